@@ -1,0 +1,1 @@
+"""Guardbook's tests, one folder a floor."""
