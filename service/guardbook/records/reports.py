@@ -1,0 +1,63 @@
+"""Turn Pydantic's validation errors into our faults, in words a conservator can act on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from guardbook.errors import Fault
+
+_EXPECTED = {
+    "missing": "a value (this field is required)",
+    "extra_forbidden": "no such field",
+    "decimal_parsing": "a number with a decimal point, such as 45.5",
+    "decimal_type": "a number with a decimal point, such as 45.5",
+    "int_parsing": "a whole number",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "bool_parsing": "true or false",
+    "bool_type": "true or false",
+    "string_type": "text",
+    "string_pattern_mismatch": "text of the form {pattern}",
+    "greater_than_equal": "{ge} or more",
+    "greater_than": "more than {gt}",
+    "less_than_equal": "{le} or less",
+    "finite_number": "a finite number",
+    "tuple_type": "a list",
+    "model_type": "an object with fields",
+}
+
+
+def faults_from(error: ValidationError, prefix: str = "") -> tuple[Fault, ...]:
+    """Give one fault for each thing Pydantic found wrong.
+
+    `prefix` goes before the path, for instance `records[3]`.
+    """
+    return tuple(_fault(found, prefix) for found in error.errors(include_url=False))
+
+
+def _fault(found: Any, prefix: str) -> Fault:
+    context = found.get("ctx", {})
+    if found["type"] == "value_error":
+        expected, _, mend = str(context["error"]).partition(". ")
+    else:
+        template = _EXPECTED.get(found["type"], found["msg"])
+        expected, mend = template.format(**context) if "{" in template else template, ""
+    value = found["input"]
+    shown = "nothing" if found["type"] == "missing" else _shown(value)
+    return Fault(where=_path(found["loc"], prefix), found=shown, expected=expected, mend=mend)
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, (dict, list, tuple)):
+        return "a list" if isinstance(value, (list, tuple)) else "an object"
+    text = repr(value) if isinstance(value, str) else str(value)
+    return text if len(text) <= 80 else text[:77] + "..."
+
+
+def _path(location: tuple[Any, ...], prefix: str) -> str:
+    path = prefix
+    for step in location:
+        path += f"[{step}]" if isinstance(step, int) else f".{step}" if path else str(step)
+    return path or "the record"
