@@ -82,6 +82,11 @@ def last_lines(printed: str, count: int = 6) -> str:
     return "\n".join("    " + line for line in printed.strip().splitlines()[-count:])
 
 
+def advice(printed: str) -> str:
+    """Say what to do after pip failed with these words."""
+    return next(told for words, told in ADVICE if words in printed)
+
+
 def start(command: Sequence[str]) -> None:
     """Become this program: its exit code is ours, and signals reach it."""
     sys.stdout.flush()
@@ -206,8 +211,7 @@ class Environment:
         locked = ["--require-hashes", "--only-binary", ":all:", "--retries", "2", "--requirement", str(path)]
         code, printed = run_quietly(pip + locked, [held])
         if code != 0:
-            advice = next(told for words, told in ADVICE if words in printed)
-            raise SystemExit(f"pip could not install {lock}:\n{last_lines(printed)}\n{advice}")
+            raise SystemExit(f"pip could not install {lock}:\n{last_lines(printed)}\n{advice(printed)}")
 
     def _link(self) -> None:
         asked = "import sysconfig; print(sysconfig.get_path('purelib'))"
