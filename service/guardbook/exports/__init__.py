@@ -1,0 +1,1 @@
+"""Floor 7: one file a format; records in, bytes out."""
