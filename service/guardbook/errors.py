@@ -120,6 +120,38 @@ class Gone(GuardbookError):
     status = 410
 
 
+class MethodNotAllowed(GuardbookError):
+    """The address is there, but does not answer this method."""
+
+    slug = "method-not-allowed"
+    title = "This cannot be done at this address"
+    status = 405
+
+
+class NotAcceptable(GuardbookError):
+    """None of the forms asked for can be given; the message lists those there are."""
+
+    slug = "not-acceptable"
+    title = "It cannot be given in this form"
+    status = 406
+
+
+class TooLarge(GuardbookError):
+    """A request longer than the service takes in one piece."""
+
+    slug = "too-large"
+    title = "This is too large"
+    status = 413
+
+
+class UnsupportedMedia(GuardbookError):
+    """A body of a media type that the address does not take."""
+
+    slug = "unsupported-media"
+    title = "This form of data is not taken here"
+    status = 415
+
+
 class StaleRevision(GuardbookError):
     """Somebody saved the record in between; `details` holds both versions."""
 
