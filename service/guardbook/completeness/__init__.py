@@ -1,0 +1,1 @@
+"""Floor 2: a graph and shapes in, answers in plain words out."""
