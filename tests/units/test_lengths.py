@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from guardbook import units
 from guardbook.units import (
+    Read,
     degrees,
     dimensions_mm,
     length_mm,
