@@ -28,7 +28,7 @@ class CrmPath:
 
 @dataclass(frozen=True, kw_only=True)
 class Alignment:
-    """The whole table: CRM classes by our class, further classes by field and value, paths by class and field."""
+    """The table: CRM classes by our class, further ones by field and value, paths by class and field."""
 
     classes: MappingProxyType[str, tuple[str, ...]]
     terms: MappingProxyType[str, MappingProxyType[str, tuple[str, ...]]]

@@ -12,7 +12,7 @@ from guardbook.records.values import Millimetres, Outline, Scheme, Text
 
 
 class Alteration(Event):
-    """What was done to a piece or a volume, and its new size, outline (mm) or positions where these changed."""
+    """What was done to a piece or a volume, and its new size, outline (mm) or positions if these changed."""
 
     kind: ClassVar[str] = "alteration"
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Annotated, Any, ClassVar, Self
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, model_validator
+from pydantic.config import JsonDict
 
 from guardbook.records.values import (
     Date,
@@ -28,9 +29,10 @@ def rdf(*, visible: str = "public", required: bool = False, many: bool = False) 
     """Describe a field: its place in RDF and the least trusted viewer who may see it.
 
     The property, the JSON name and the Python name are one: `line_pitch` is `linePitch` in JSON and
-    `gb:linePitch` in RDF, in every model that has it. `visible` is one of public, partners, workshop (the record itself may be stricter still).
+    `gb:linePitch` in RDF, in every model that has it. `visible` is one of public, partners, workshop (the
+    record itself may be stricter still).
     """
-    extra = {"visible": visible}
+    extra: JsonDict = {"visible": visible}
     if required:
         return Field(json_schema_extra=extra)
     return Field(default=() if many else None, json_schema_extra=extra)
@@ -66,7 +68,7 @@ class Model(BaseModel):
 
 def _ordered(values: tuple[Any, ...]) -> tuple[Any, ...]:
     if isinstance(values[0], Part):
-        return tuple(sorted(values, key=lambda part: natural_order(part.id)))
+        return tuple(sorted(values, key=lambda part: (natural_order(part.id), part.id)))
     return tuple(sorted(set(values), key=str))
 
 

@@ -11,7 +11,7 @@ from typing import Any
 
 from guardbook import settings
 from guardbook.records.fields import FieldPath, all_models, fields_of
-from guardbook.records.terms import all_concepts
+from guardbook.records.terms import of_scheme
 from guardbook.records.values import XSD, Datatype, PropertyMark, Scheme
 
 
@@ -32,7 +32,7 @@ def _definition(field: FieldPath, names: frozenset[str]) -> dict[str, Any]:
         case Scheme(name):
             vocabulary = f"{settings.TERMS}{name}/"
             # A slug that is also the name of a field would be read as that field, so it is spelled out.
-            clashing = {slug: vocabulary + slug for slug in all_concepts().get(name, {}) if slug in names}
+            clashing = {slug: vocabulary + slug for slug in of_scheme(name) if slug in names}
             definition |= {"@type": "@vocab", "@context": {"@vocab": vocabulary, **clashing}}
         case PropertyMark():
             definition |= {"@type": "@vocab", "@context": {"@vocab": settings.NAMESPACE}}

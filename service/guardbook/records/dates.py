@@ -3,7 +3,7 @@
 Parsing is done by the `edtf` package. Its known slips are guarded here: an unknown end (`1985/`) is given
 no invented ten years, a half-known month or day (`1984-1X`) does not crash it, an interval that runs
 backwards is refused. The `~` and `?` of a date never widen its bounds: how far "about" reaches is not in
-the standard.
+the standard. Significant digits (`1953S2`) bound the years between which the date lies.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ Day = tuple[int, int, int]
 
 _HALF_KNOWN = re.compile(r"(?P<year>-?\d{4})-(?P<month>[01]X|\d\d)(?:-(?P<day>[0-3]X|XX|\d\d))?[~?%]?")
 _SEASON = re.compile(r"(?P<year>-?\d{4})-(?:2[1-9]|3\d|4[01])[~?%]?")
+_SIGNIFICANT = re.compile(r"S\d+$")
 _MENDS = (
     (re.compile(r"\d{1,2}[./]\d{1,2}[./]\d{4}"), "Write year-month-day: 1712-03-05."),
     (re.compile(r"(?i)(c\.?|ca\.?|circa|about|um|vers|hacia|cap a)\s*\d{4}"), "Write about 1560 as 1560~."),
@@ -74,6 +75,8 @@ def _one(text: str) -> Bounds:
         parsed = parse_edtf(text)
     except (EDTFParseException, ValueError, AttributeError) as error:
         raise ValueError(_expected(text)) from error
+    if _SIGNIFICANT.search(text):
+        return Bounds(_day(parsed.lower_fuzzy()), _day(parsed.upper_fuzzy()))
     found = Bounds(_day(parsed.lower_strict()), _day(parsed.upper_strict()))
     if found.earliest and found.latest and found.earliest > found.latest:
         raise ValueError("a set whose dates run forwards (the earlier date first)")

@@ -6,6 +6,7 @@ the digits that say how exactly something was measured. Numbers are accepted on 
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 from pydantic import ValidationError
@@ -49,7 +50,9 @@ def _item(value: Any, marker: Any, record_iri: str) -> Any:
         return {"id": record_iri + value.id, "type": type(value).__name__, **_write(value, record_iri)}
     if isinstance(marker, WithinRecord):
         return record_iri + value
-    return value if isinstance(value, (bool, int)) else str(value)
+    if isinstance(value, Decimal):
+        return format(value, "f")
+    return value
 
 
 def from_document(document: Any, where: str = "") -> Record:
@@ -93,7 +96,11 @@ def _named(body: Any, model: type[Model]) -> Any:
         if isinstance(field.marker, WithinRecord) and isinstance(value, str):
             shaped[key] = "#" + value.rpartition("#")[2]
         elif field.part and isinstance(value, (list, tuple)):
-            taken = {str(item["id"]).rpartition("#")[2] for item in value if isinstance(item, dict) and "id" in item}
+            taken = {
+                str(item["id"]).rpartition("#")[2]
+                for item in value
+                if isinstance(item, dict) and "id" in item
+            }
             free = (f"{field.part.prefix}-{n}" for n in range(1, len(value) + len(taken) + 1))
             names = (name for name in free if name not in taken)
             shaped[key] = [_part(item, field.part, names) for item in value]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import typing
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, cast
 
 from guardbook import settings
 from guardbook.records.base import Model, Part, camel
@@ -40,14 +40,13 @@ def fields_of(model: type[Model]) -> tuple[FieldPath, ...]:
 
 def _field(model: type[Model], name: str) -> FieldPath:
     info = model.model_fields[name]
-    extra = info.json_schema_extra
-    assert isinstance(extra, dict), f"{model.__name__}.{name} has no RDF path"
+    extra = cast("dict[str, str]", info.json_schema_extra)
     pieces = [*info.metadata, *_pieces(info.annotation)]
     return FieldPath(
         name=name,
         json_name=camel(name),
         predicate=settings.NAMESPACE + camel(name),
-        visible=str(extra["visible"]),
+        visible=extra["visible"],
         many=tuple in pieces,
         required=info.is_required(),
         marker=next((piece for piece in pieces if isinstance(piece, Marker)), None),

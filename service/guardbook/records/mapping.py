@@ -20,7 +20,7 @@ from guardbook.records.base import Model, Part, Record
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.reports import faults_from
-from guardbook.records.values import XSD, Datatype, PropertyMark, Reference, Scheme, WithinRecord
+from guardbook.records.values import XSD, Datatype, PropertyMark, Scheme, WithinRecord
 
 RDF_TYPE = ox.NamedNode("http://www.w3.org/1999/02/22-rdf-syntax-ns#type")
 CLASS_OF_KIND = {kind: settings.NAMESPACE + model.__name__ for kind, model in KINDS.items()}
@@ -94,17 +94,24 @@ def from_quads(quads: Iterable[ox.Quad]) -> Record:
         raise InvalidRecord(message="These triples are not one record.", faults=tuple(faults))
     iri, kind = found[0]
     model = KINDS[kind]
-    used = {iri}
-    data = _read(model, iri, iri, rows, used, faults)
+    reader = _Reader(iri, rows, faults)
+    data = reader.read(model, iri)
     faults += [
-        Fault(where=subject, found="statements", expected="to be reached from the record", mend="Link or remove.")
+        Fault(
+            where=subject,
+            found="statements",
+            expected="to be reached from the record",
+            mend="Link or remove them.",
+        )
         for subject in rows
-        if subject not in used
+        if subject not in reader.used
     ]
     try:
         record = model.model_validate(data)
     except ValidationError as error:
-        raise InvalidRecord(message=f"{iri} is not right yet.", faults=(*faults, *faults_from(error))) from error
+        raise InvalidRecord(
+            message=f"{iri} is not right yet.", faults=(*faults, *faults_from(error))
+        ) from error
     if faults:
         raise InvalidRecord(message=f"{iri} is not right yet.", faults=tuple(faults))
     return record
@@ -118,42 +125,71 @@ def _rows(quads: Iterable[ox.Quad]) -> tuple[Rows, list[Fault]]:
             rows[quad.subject.value].append((quad.predicate.value, quad.object))
         else:
             faults.append(
-                Fault(where=str(quad.predicate), found="a blank node", expected="an IRI", mend="Name it #part.")
+                Fault(
+                    where=str(quad.predicate), found="a blank node", expected="an IRI", mend="Name it #part."
+                )
             )
     return rows, faults
 
 
-def _read(
-    model: type[Model], iri: str, record_iri: str, rows: Rows, used: set[str], faults: list[Fault]
-) -> dict[str, Any]:
-    fields = {field.predicate: field for field in fields_of(model)}
-    data: dict[str, Any] = {"id": iri}
-    for predicate, node in rows.get(iri, ()):
-        field = fields.get(predicate)
-        if field is None:
-            if predicate != RDF_TYPE.value or node.value != settings.NAMESPACE + model.__name__:
-                faults.append(_unknown(iri, predicate, node, model))
-            continue
-        where = f"{iri} {field.json_name}"
-        if field.part:
-            if node.value in used or not isinstance(node, ox.NamedNode):
-                faults.append(Fault(where=where, found=str(node), expected="a part of its own, held once"))
-                continue
-            used.add(node.value)
-            value: Any = _read(field.part, node.value, record_iri, rows, used, faults)
+class _Reader:
+    """Reads one record's rows into the data of its model, collecting faults on the way."""
+
+    def __init__(self, record_iri: str, rows: Rows, faults: list[Fault]) -> None:
+        self.record_iri = record_iri
+        self.rows = rows
+        self.faults = faults
+        self.used = {record_iri}
+
+    def read(self, model: type[Model], iri: str) -> dict[str, Any]:
+        """Give the data of a record, or of a part of it, under the names of its fields."""
+        fields = {field.predicate: field for field in fields_of(model)}
+        data: dict[str, Any] = {"id": iri}
+        for predicate, node in self.rows.get(iri, ()):
+            if field := fields.get(predicate):
+                self._put(data, field, node, f"{iri} {field.json_name}")
+            elif predicate != RDF_TYPE.value or node.value != settings.NAMESPACE + model.__name__:
+                self.faults.append(_unknown(iri, predicate, node, model))
+        return data
+
+    def _put(
+        self, data: dict[str, Any], field: FieldPath, node: ox.NamedNode | ox.Literal, where: str
+    ) -> None:
+        value = self._part(field.part, node, where) if field.part else self._value(field, node, where)
+        if value is None:
+            return
+        if field.many:
+            data.setdefault(field.name, []).append(value)
+        elif field.name in data:
+            self.faults.append(
+                Fault(where=where, found="more than one value", expected="one value", mend="Keep one.")
+            )
         else:
-            value = _from_term(node, field, record_iri, where, faults)
-        _put(data, field, value, where, faults)
-    return data
+            data[field.name] = value
 
+    def _part(self, model: type[Part], node: ox.NamedNode | ox.Literal, where: str) -> dict[str, Any] | None:
+        if node.value in self.used or not isinstance(node, ox.NamedNode):
+            self.faults.append(Fault(where=where, found=str(node), expected="a part of its own, held once"))
+            return None
+        self.used.add(node.value)
+        return self.read(model, node.value)
 
-def _put(data: dict[str, Any], field: FieldPath, value: Any, where: str, faults: list[Fault]) -> None:
-    if field.many:
-        data.setdefault(field.name, []).append(value)
-    elif field.name in data:
-        faults.append(Fault(where=where, found="more than one value", expected="one value", mend="Keep one."))
-    else:
-        data[field.name] = value
+    def _value(self, field: FieldPath, node: ox.NamedNode | ox.Literal, where: str) -> Any:
+        match field.marker, node:
+            case Datatype(iri), ox.Literal() if node.language is None and _fits(node.datatype.value, iri):
+                return _python_value(node, iri)
+            case Datatype(iri), _:
+                expected = f"a literal of type {_short(iri)}"
+            case WithinRecord(), ox.NamedNode():
+                return node.value.removeprefix(self.record_iri)
+            case PropertyMark(), ox.NamedNode():
+                return node.value.removeprefix(settings.NAMESPACE)
+            case _, ox.NamedNode():
+                return node.value
+            case _:
+                expected = "an IRI"
+        self.faults.append(Fault(where=where, found=str(node), expected=expected))
+        return None
 
 
 def _unknown(iri: str, predicate: str, node: ox.NamedNode | ox.Literal, model: type[Model]) -> Fault:
@@ -166,33 +202,11 @@ def _unknown(iri: str, predicate: str, node: ox.NamedNode | ox.Literal, model: t
     )
 
 
-def _from_term(
-    node: ox.NamedNode | ox.Literal, field: FieldPath, record_iri: str, where: str, faults: list[Fault]
-) -> Any:
-    marker = field.marker
-    if isinstance(marker, Datatype):
-        if isinstance(node, ox.Literal) and node.language is None and _fits(node.datatype.value, marker.iri):
-            return _value(node, marker.iri)
-        expected = f"a literal of type {_short(marker.iri)}"
-    elif isinstance(node, ox.NamedNode):
-        match marker:
-            case Scheme() | Reference():
-                return node.value
-            case WithinRecord():
-                return node.value.removeprefix(record_iri)
-            case _:
-                return node.value.removeprefix(settings.NAMESPACE)
-    else:
-        expected = "an IRI"
-    faults.append(Fault(where=where, found=str(node), expected=expected))
-    return None
-
-
 def _fits(found: str, wanted: str) -> bool:
     return found == wanted or (wanted == XSD + "decimal" and found == XSD + "integer")
 
 
-def _value(node: ox.Literal, datatype: str) -> Any:
+def _python_value(node: ox.Literal, datatype: str) -> Any:
     if datatype == XSD + "boolean":
         return {"true": True, "1": True, "false": False, "0": False}.get(node.value, node.value)
     return node.value
@@ -204,11 +218,8 @@ def _short(iri: str) -> str:
 
 def canonical(quads: Iterable[ox.Quad]) -> str:
     """Give the canonical N-Quads of triples without blank nodes (W3C RDFC-1.0): sorted, one a line."""
-    return ox.serialize(sorted(set(quads), key=_code_points), format=ox.RdfFormat.N_QUADS).decode()
-
-
-def _code_points(quad: ox.Quad) -> str:
-    return f"{quad} ."
+    lines = ox.serialize(sorted(set(quads), key=str), format=ox.RdfFormat.N_QUADS)
+    return (lines or b"").decode()
 
 
 def parse_canonical(body: str) -> list[ox.Quad]:

@@ -23,6 +23,8 @@ _EXPECTED = {
     "greater_than_equal": "{ge} or more",
     "greater_than": "more than {gt}",
     "less_than_equal": "{le} or less",
+    "decimal_max_digits": "a number of at most {max_digits} digits",
+    "decimal_whole_digits": "a number of at most {whole_digits} digits",
     "finite_number": "a finite number",
     "tuple_type": "a list",
     "model_type": "an object with fields",

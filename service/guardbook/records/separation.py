@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, ClassVar
 
-from guardbook.records.base import AgentRef, KeeperRef, rdf
+from guardbook.records.base import KeeperRef, rdf
 from guardbook.records.event import Event, FragmentRef, HostRef, ImageRef
 from guardbook.records.host import StageRef
 from guardbook.records.values import Date, Flag, Reference, Scheme, Text

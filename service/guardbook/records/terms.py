@@ -92,13 +92,17 @@ def _note(draft: _Draft, quad: ox.Quad) -> None:
             draft.is_concept = True
 
 
+def folders() -> tuple[Path, ...]:
+    """Give the folders whose Turtle files hold terms: ours, and the workshop's own."""
+    here = settings.current()
+    return (here.shapes / "terms", *filter(None, [here.workshop_shapes]))
+
+
 @lru_cache(maxsize=1)
 def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
     """Give every concept by scheme and slug. Raises BrokenShapes naming a file that cannot be read."""
-    here = settings.current()
-    folders = [here.shapes / "terms"] + ([here.workshop_shapes] if here.workshop_shapes else [])
     drafts: dict[str, _Draft] = defaultdict(_Draft)
-    for folder in folders:
+    for folder in folders():
         for path in sorted(folder.glob("*.ttl")):
             _read(path, drafts)
     schemes: dict[str, dict[str, Concept]] = defaultdict(dict)
@@ -117,6 +121,11 @@ def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
     return MappingProxyType({name: MappingProxyType(found) for name, found in schemes.items()})
 
 
+def of_scheme(scheme: str) -> MappingProxyType[str, Concept]:
+    """Give the concepts of a scheme by slug; none for a scheme that is not known."""
+    return all_concepts().get(scheme, MappingProxyType({}))
+
+
 def concept(scheme: str, slug: str) -> Concept:
     """Give one concept. Raises KeyError if there is none."""
     return all_concepts()[scheme][slug]
@@ -124,14 +133,14 @@ def concept(scheme: str, slug: str) -> Concept:
 
 def label(scheme: str, slug: str, language: str = "en") -> str:
     """Give a concept's label, or the slug itself where the term is not known here."""
-    found = all_concepts().get(scheme, {}).get(slug)
+    found = of_scheme(scheme).get(slug)
     return found.label(language) if found else slug
 
 
 @lru_cache(maxsize=256)
 def _by_label(scheme: str) -> MappingProxyType[str, str]:
     found: dict[str, str] = {}
-    for slug, term in all_concepts().get(scheme, {}).items():
+    for slug, term in of_scheme(scheme).items():
         for text in (slug, *term.labels.values(), *term.other_labels):
             found.setdefault(folded(text), slug)
     return MappingProxyType(found)
@@ -142,7 +151,7 @@ def slug_for(scheme: str, text: str) -> str | None:
     return _by_label(scheme).get(folded(text))
 
 
-def near(scheme: str, text: str, language: str = "en") -> tuple[str, ...]:
+def near(scheme: str, text: str) -> tuple[str, ...]:
     """Suggest up to three slugs whose names are near to what was written."""
     names = _by_label(scheme)
     close = difflib.get_close_matches(folded(text), names, n=8, cutoff=0.55)

@@ -7,6 +7,7 @@ about a measurement than `45.5`, so it is never shortened.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated, Any
@@ -42,7 +43,7 @@ class Scheme:
 
     def _checked(self, value: str) -> str:
         slug = value.removeprefix(f"{settings.TERMS}{self.name}/")
-        known = terms.all_concepts().get(self.name, {})
+        known: Mapping[str, object] = terms.of_scheme(self.name)
         if slug in known:
             return slug
         near = terms.near(self.name, slug)
@@ -137,7 +138,7 @@ def _address(value: str) -> str:
 
 
 def _language(value: str) -> str:
-    if not re.fullmatch(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*", value):
+    if not re.fullmatch(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*", value):
         raise ValueError("a language tag (BCP 47), such as la, ca, fr or la-x-abbrev")
     return value
 
@@ -153,7 +154,7 @@ Count = Annotated[int, Field(ge=0), Datatype(XSD + "integer")]
 Number = Annotated[int, Field(ge=1), Datatype(XSD + "integer")]
 Integer = Annotated[int, Datatype(XSD + "integer")]
 
-_Decimal = Annotated[Decimal, BeforeValidator(_decimal), Field(allow_inf_nan=False)]
+_Decimal = Annotated[Decimal, BeforeValidator(_decimal), Field(allow_inf_nan=False, max_digits=30)]
 Millimetres = Annotated[_Decimal, Field(ge=0), Datatype(XSD + "decimal")]
 Coordinate = Annotated[_Decimal, Datatype(XSD + "decimal")]
 Degrees = Annotated[_Decimal, Field(ge=-360, le=360), Datatype(XSD + "decimal")]
