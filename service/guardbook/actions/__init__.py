@@ -1,0 +1,1 @@
+"""Everything a user can do, one verb a file."""

@@ -1,0 +1,83 @@
+"""The difference between two revisions, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from guardbook.completeness.forms import forms_of
+from guardbook.records import terms
+from guardbook.records.base import Model, Part, Record
+from guardbook.records.fields import FieldPath, fields_of
+from guardbook.records.values import Scheme
+
+
+def differences(before: Record, after: Record, language: str = "en") -> tuple[str, ...]:
+    """Say what changed from one revision to another, one line a change, in the order of the fields.
+
+    >>> from guardbook.records.fragment import Fragment
+    >>> differences(Fragment(id="fragment/7K3QM2-J"), Fragment(id="fragment/7K3QM2-J", height="45.50"))
+    ('Height: 45.50 (was empty)',)
+    """
+    return tuple(_lines(before, after, "", language))
+
+
+def _lines(before: Model, after: Model, prefix: str, language: str) -> Iterator[str]:
+    for field in fields_of(type(after)):
+        old, new = getattr(before, field.name), getattr(after, field.name)
+        if old == new:
+            continue
+        name = prefix + label_of(type(after), field, language)
+        if field.part:
+            yield from _part_lines(
+                name, old if field.many else (old,), new if field.many else (new,), language
+            )
+        elif field.many:
+            added = [_word(item, field, language) for item in new if item not in old]
+            removed = [_word(item, field, language) for item in old if item not in new]
+            yield f"{name}: " + "; ".join(
+                [f"{item} added" for item in added] + [f"{item} removed" for item in removed]
+            )
+        else:
+            yield f"{name}: {_word(new, field, language)} (was {_word(old, field, language)})"
+
+
+def _part_lines(name: str, old: tuple[Any, ...], new: tuple[Any, ...], language: str) -> Iterator[str]:
+    before: dict[str, Part] = {part.id: part for part in old if part}
+    after: dict[str, Part] = {part.id: part for part in new if part}
+    for key in [key for key in before if key not in after]:
+        yield f"{name} {key}: removed"
+    for key, part in after.items():
+        if key not in before:
+            yield f"{name} {key}: added ({_told(part, language)})"
+        else:
+            yield from _lines(before[key], part, f"{name} {key}, ", language)
+
+
+def _told(part: Part, language: str) -> str:
+    """Give what a part says, in one line."""
+    told = []
+    for field in fields_of(type(part)):
+        value = getattr(part, field.name)
+        if field.part is None and value not in {None, ()}:
+            items = value if field.many else (value,)
+            words = ", ".join(_word(item, field, language) for item in items)
+            told.append(f"{label_of(type(part), field, language)} {words}")
+    return "; ".join(told) or "nothing said of it"
+
+
+def label_of(model: type[Model], field: FieldPath, language: str) -> str:
+    """Give the label of a field, or its JSON name where the shapes give it none."""
+    form = next((form for form in forms_of(model.__name__) if form.name == field.json_name), None)
+    labels = form.labels if form else {}
+    return labels.get(language) or labels.get("en") or field.json_name
+
+
+def _word(value: Any, field: FieldPath, language: str) -> str:
+    if value is None:
+        return "empty"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(field.marker, Scheme):
+        return terms.label(field.marker.name, value, language)
+    return str(value)

@@ -1,0 +1,171 @@
+"""Find records by words, parts of numbers and facets, from the ledger's tables alone."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from guardbook.catalogue.audiences import Audience
+from guardbook.catalogue.facets import facet_schemes, span_of, with_narrower
+from guardbook.catalogue.folding import squeezed, words
+from guardbook.catalogue.ledger import revision_of
+from guardbook.catalogue.revisions import Revision
+from guardbook.errors import Fault, WrongUse
+from guardbook.records import terms
+from guardbook.records.kinds import KINDS
+
+Counts = Mapping[str, Mapping[str, int]]
+
+# Row 2 * id + audience: see schema.sql.
+_IN_TEXT = "SELECT rowid / 2 FROM texts WHERE texts MATCH :{0}_text AND rowid % 2 = :audience"
+_IN_CODE = "SELECT rowid / 2 FROM codes WHERE codes MATCH :{0}_code AND rowid % 2 = :audience"
+# The index of codes holds runs of three characters; shorter ones are looked for in each row.
+_IN_CODE_SHORT = "SELECT rowid / 2 FROM codes WHERE code LIKE :{0}_code AND rowid % 2 = :audience"
+_IN_TERMS = (
+    "SELECT named_by.id FROM facets JOIN heads AS named_by ON named_by.iri = subject "
+    "WHERE audience = :audience AND (name, value) IN "
+    "(SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]') FROM json_each(:{0}_terms))"
+)
+_BY_FACET = (
+    "iri IN (SELECT subject FROM facets WHERE audience = :audience AND name = :{0}_name "
+    "AND value IN (SELECT value FROM json_each(:{0}_values)))"
+)
+_RANKED = """
+    SELECT heads.id FROM heads
+    LEFT JOIN (SELECT rowid / 2 AS id, bm25(texts, 4.0, 1.0) AS far FROM texts
+               WHERE texts MATCH :any_word AND rowid % 2 = :audience) AS ranked USING (id)
+    WHERE {0}
+    ORDER BY CASE WHEN number_key = :number OR identifier = :identifier THEN 0 ELSE 1 END,
+             far IS NULL, far, heads.id
+"""
+_PLAIN = "SELECT heads.id FROM heads WHERE {0} ORDER BY heads.id"
+_COUNTED = """
+    SELECT name, facets.value, count(*) AS records FROM json_each(:ids) AS found
+    JOIN heads ON heads.id = found.value
+    JOIN (SELECT DISTINCT subject, name, value FROM facets WHERE audience = :audience) AS facets
+        ON facets.subject = heads.iri
+    GROUP BY name, facets.value ORDER BY name, records DESC, facets.value
+"""
+
+
+@dataclass(frozen=True)
+class Search:
+    """What is looked for. `facets` are names and values; `date` is an EDTF date that theirs must meet."""
+
+    words: str
+    kind: str | None
+    facets: Mapping[str, str]
+    audience: Audience
+
+
+def matching(connection: sqlite3.Connection, search: Search) -> list[int]:
+    """Give the heads that match, the best first. Raises WrongUse naming an unknown kind or facet."""
+    _check(search)
+    values: dict[str, object] = {"audience": int(search.audience), "kind": search.kind}
+    conditions = ["NOT tombstone"]
+    if search.audience is Audience.PUBLIC:
+        conditions.append("public")
+    if search.kind:
+        conditions.append("kind = :kind")
+    asked = search.words.split()
+    for number, word in enumerate(asked):
+        conditions.append(_word_condition(f"word{number}", word, values))
+    for number, (name, value) in enumerate(search.facets.items()):
+        conditions.append(_facet_condition(f"facet{number}", name, value, values))
+    values["any_word"] = " OR ".join(filter(None, map(_text_question, asked)))
+    values["number"] = " ".join(words(search.words))
+    values["identifier"] = search.words.strip().upper()
+    template = _RANKED if values["any_word"] else _PLAIN
+    rows = connection.execute(template.format(" AND ".join(conditions)), values)
+    return [row["id"] for row in rows]
+
+
+def revisions_of(connection: sqlite3.Connection, heads: Sequence[int]) -> list[Revision]:
+    """Give the newest revisions of these heads, in their order."""
+    question = "SELECT revisions.* FROM heads JOIN revisions USING (sequence) WHERE id = ?"
+    return [revision_of(connection.execute(question, (head,)).fetchone()) for head in heads]
+
+
+def counted(connection: sqlite3.Connection, heads: Sequence[int], audience: Audience) -> Counts:
+    """Give how many of these records have each value of each facet, the most frequent first."""
+    found: dict[str, dict[str, int]] = {}
+    rows = connection.execute(_COUNTED, {"ids": json.dumps(heads), "audience": int(audience)})
+    for row in rows:
+        found.setdefault(row["name"], {})[row["value"]] = row["records"]
+    return found
+
+
+def _check(search: Search) -> None:
+    known = {*facet_schemes(), "date"}
+    faults = [
+        Fault(where="facets", found=repr(name), expected=f"one of {', '.join(sorted(known))}")
+        for name in search.facets
+        if name not in known
+    ]
+    if search.kind and search.kind not in KINDS:
+        faults.append(Fault(where="kind", found=repr(search.kind), expected=f"one of {', '.join(KINDS)}"))
+    if "date" in search.facets:
+        faults += _date_faults(search.facets["date"])
+    if faults:
+        raise WrongUse(message="This cannot be searched for.", faults=tuple(faults))
+
+
+def _date_faults(date: str) -> list[Fault]:
+    try:
+        span_of(date)
+    except ValueError as error:
+        expected, _, mend = str(error).partition(". ")
+        return [Fault(where="facets date", found=repr(date), expected=expected, mend=mend)]
+    return []
+
+
+def _word_condition(name: str, word: str, values: dict[str, object]) -> str:
+    """A word is met by the beginning of a word, by a part of a number or shelfmark, or by a term's label."""
+    code = squeezed(word)
+    if not code:
+        return "TRUE"
+    short = len(code) < 3
+    values[f"{name}_text"] = _text_question(word)
+    values[f"{name}_code"] = f"%{code}%" if short else f'"{code}"'
+    values[f"{name}_terms"] = json.dumps(_facets_called(tuple(words(word))))
+    met = (_IN_TEXT, _IN_CODE_SHORT if short else _IN_CODE, _IN_TERMS)
+    return f"heads.id IN ({' UNION ALL '.join(met)})".format(name)
+
+
+def _text_question(word: str) -> str:
+    """Give the FTS5 question for one word as written, which may be several to the index, such as `l'any`."""
+    return f'"{" ".join(found)}"*' if (found := words(word)) else ""
+
+
+def _facet_condition(prefix: str, name: str, value: str, values: dict[str, object]) -> str:
+    if name == "date":
+        values["from_day"], values["to_day"] = span_of(value)
+        return "earliest <= :to_day AND latest >= :from_day"
+    values[f"{prefix}_name"] = name
+    values[f"{prefix}_values"] = json.dumps(with_narrower(name, value))
+    return _BY_FACET.format(prefix)
+
+
+@lru_cache(maxsize=1)
+def _labels() -> tuple[tuple[str, str, tuple[str, ...]], ...]:
+    """Give every word in every name of every term that is a facet, in all languages."""
+    found = []
+    for name, scheme in facet_schemes().items():
+        for slug, concept in terms.all_concepts().get(scheme or "", {}).items():
+            names = (slug, *concept.labels.values(), *concept.other_labels)
+            found.append((name, slug, tuple(dict.fromkeys(word for text in names for word in words(text)))))
+    return tuple(found)
+
+
+@lru_cache(maxsize=1024)
+def _facets_called(asked: tuple[str, ...]) -> list[tuple[str, str]]:
+    """Give the facet values in whose names each of these words begins a word."""
+    return [
+        (name, value)
+        for name, slug, called in _labels()
+        if all(any(word.startswith(part) for word in called) for part in asked)
+        for value in with_narrower(name, slug)
+    ]
