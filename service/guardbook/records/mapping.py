@@ -25,7 +25,8 @@ from guardbook.records.values import XSD, Datatype, PropertyMark, Scheme, Within
 RDF_TYPE = ox.NamedNode("http://www.w3.org/1999/02/22-rdf-syntax-ns#type")
 CLASS_OF_KIND = {kind: settings.NAMESPACE + model.__name__ for kind, model in KINDS.items()}
 
-Rows = dict[str, list[tuple[str, ox.NamedNode | ox.Literal]]]
+Node = ox.NamedNode | ox.Literal
+Rows = dict[str, list[tuple[str, Node]]]
 
 
 def to_quads(record: Record) -> list[ox.Quad]:
@@ -44,14 +45,14 @@ def _write(model: Model, iri: str, record_iri: str, graph: ox.NamedNode, quads: 
         value = getattr(model, field.name)
         for item in value if field.many else () if value is None else (value,):
             if isinstance(item, Part):
-                node: ox.NamedNode | ox.Literal = ox.NamedNode(record_iri + item.id)
+                node: Node = ox.NamedNode(record_iri + item.id)
                 _write(item, record_iri + item.id, record_iri, graph, quads)
             else:
                 node = _to_term(item, field, record_iri)
             quads.append(ox.Quad(subject, ox.NamedNode(field.predicate), node, graph))
 
 
-def _to_term(value: Any, field: FieldPath, record_iri: str) -> ox.NamedNode | ox.Literal:
+def _to_term(value: Any, field: FieldPath, record_iri: str) -> Node:
     match field.marker:
         case Datatype(iri):
             return ox.Literal(_lexical(value), datatype=ox.NamedNode(iri))
@@ -152,9 +153,7 @@ class _Reader:
                 self.faults.append(_unknown(iri, predicate, node, model))
         return data
 
-    def _put(
-        self, data: dict[str, Any], field: FieldPath, node: ox.NamedNode | ox.Literal, where: str
-    ) -> None:
+    def _put(self, data: dict[str, Any], field: FieldPath, node: Node, where: str) -> None:
         value = self._part(field.part, node, where) if field.part else self._value(field, node, where)
         if value is None:
             return
@@ -167,14 +166,14 @@ class _Reader:
         else:
             data[field.name] = value
 
-    def _part(self, model: type[Part], node: ox.NamedNode | ox.Literal, where: str) -> dict[str, Any] | None:
+    def _part(self, model: type[Part], node: Node, where: str) -> dict[str, Any] | None:
         if node.value in self.used or not isinstance(node, ox.NamedNode):
             self.faults.append(Fault(where=where, found=str(node), expected="a part of its own, held once"))
             return None
         self.used.add(node.value)
         return self.read(model, node.value)
 
-    def _value(self, field: FieldPath, node: ox.NamedNode | ox.Literal, where: str) -> Any:
+    def _value(self, field: FieldPath, node: Node, where: str) -> Any:
         match field.marker, node:
             case Datatype(iri), ox.Literal() if node.language is None and _fits(node.datatype.value, iri):
                 return _python_value(node, iri)
@@ -192,7 +191,7 @@ class _Reader:
         return None
 
 
-def _unknown(iri: str, predicate: str, node: ox.NamedNode | ox.Literal, model: type[Model]) -> Fault:
+def _unknown(iri: str, predicate: str, node: Node, model: type[Model]) -> Fault:
     names = ", ".join(sorted(field.json_name for field in fields_of(model)))
     return Fault(
         where=f"{iri} {predicate.removeprefix(settings.NAMESPACE)}",
