@@ -1,0 +1,58 @@
+"""The state of a volume at each of its stages: which pieces were in it, and how each of them lay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.ordering import stages_of
+from guardbook.binding.replay import Life, life_of
+from guardbook.binding.stays import Lying, Stay
+from guardbook.records.event import Event
+from guardbook.records.host import Stage
+
+
+@dataclass(frozen=True)
+class InPlace:
+    """A piece in a volume at one stage."""
+
+    stay: Stay
+    lying: Lying
+
+
+@dataclass(frozen=True)
+class HostState:
+    """A volume at one stage; `stage` is None for a volume whose record has no stages."""
+
+    host: str
+    number: int
+    stage: Stage | None
+    pieces: tuple[InPlace, ...]
+
+    def of_piece(self, iri: str) -> tuple[InPlace, ...]:
+        """Give a piece as it lay at this stage: once, or not at all (more often only in a contradiction)."""
+        return tuple(found for found in self.pieces if found.stay.piece == iri)
+
+
+def lives_at_host(dossier: Dossier, host: str) -> tuple[Life, ...]:
+    """Replay every piece that anything at a volume names, as far as the dossier knows of its life."""
+    pieces = {iri for event in dossier.events_at_host(host) if (iri := _piece(event))}
+    return tuple(life_of(dossier, iri) for iri in sorted(pieces))
+
+
+def _piece(event: Event) -> str | None:
+    return getattr(event, "piece", None)
+
+
+def states_of(dossier: Dossier, host: str, lives: Iterable[Life]) -> tuple[HostState, ...]:
+    """Give the state of a volume at each of its stages, first to last; one without stages has one state."""
+    stays = [stay for life in lives for stay in life.stays if stay.host == host]
+    stages = stages_of(dossier.host(host))
+    if not stages:
+        return (HostState(host, 1, None, _pieces_at(stays, 1)),)
+    return tuple(HostState(host, stage.number, stage, _pieces_at(stays, stage.number)) for stage in stages)
+
+
+def _pieces_at(stays: Iterable[Stay], number: int) -> tuple[InPlace, ...]:
+    return tuple(InPlace(stay, lying) for stay in stays if (lying := stay.lying_at(number)))
