@@ -11,7 +11,7 @@ import pyoxigraph as ox
 
 from guardbook.catalogue import chain
 from guardbook.catalogue.ledger import Mark
-from guardbook.catalogue.questions import checked
+from guardbook.catalogue.questions import Checked, checked
 from guardbook.errors import QueryRefused
 
 Term = ox.NamedNode | ox.BlankNode | ox.Literal | ox.Triple
@@ -101,10 +101,10 @@ class OxigraphGraph:
 
     def select(self, question: str) -> list[Answer]:
         """Answer a SELECT. Raises QueryRefused for one that reaches beyond the named graphs."""
-        allowed = checked(question)
+        allowed = question if isinstance(question, Checked) else checked(question)
         return self._answers(allowed)
 
-    def _answers(self, question: str) -> list[Answer]:
+    def _answers(self, question: Checked) -> list[Answer]:
         """Ask the store in a call of its own: the parser's cache keeps its callers, and so all they hold."""
         try:
             found = self._store.query(question)

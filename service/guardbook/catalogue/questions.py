@@ -26,8 +26,13 @@ _REFUSED = {
 }
 
 
-@lru_cache(maxsize=64)
-def checked(text: str) -> str:
+class Checked(str):
+    """A question that may be asked."""
+
+    __slots__ = ()
+
+
+def checked(text: str) -> Checked:
     """Give the question as it may be asked. Raises QueryRefused, saying which part of it is refused and why.
 
     Line ends are made the same first: to rdflib a comment goes on past a bare carriage return, to the engine
@@ -42,7 +47,7 @@ def checked(text: str) -> str:
     faults = tuple(dict.fromkeys(_faults(parsed)))
     if faults:
         raise QueryRefused(message="This question is not answered.", faults=faults)
-    return text
+    return Checked(text)
 
 
 def _faults(parsed: CompValue) -> Iterator[Fault]:
@@ -74,16 +79,16 @@ def _patterns(node: Any, *, in_graph: bool) -> Iterator[tuple[str, bool]]:
 
 
 @lru_cache(maxsize=64)
-def _text(name: str) -> str:
+def _own(name: str) -> Checked:
     return checked((_FOLDER / f"{name}.rq").read_text(encoding="utf-8"))
 
 
-def own(name: str, **values: Sequence[ox.NamedNode | ox.Literal]) -> str:
+def own(name: str, **values: Sequence[ox.NamedNode | ox.Literal]) -> Checked:
     """Give one of our questions with these values put in `VALUES ?name { UNDEF }`, as serialised terms."""
-    text = _text(name)
+    text: str = _own(name)
     for variable, terms in values.items():
         empty = f"VALUES ?{variable} {{ UNDEF }}"
         if empty not in text:
             raise KeyError(f"{name}.rq has no {empty}")
         text = text.replace(empty, f"VALUES ?{variable} {{ {' '.join(map(str, terms))} }}")
-    return text
+    return Checked(text)

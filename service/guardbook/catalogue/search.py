@@ -13,6 +13,7 @@ from guardbook.catalogue.facets import facet_schemes, span_of, with_narrower
 from guardbook.catalogue.folding import squeezed, words
 from guardbook.catalogue.ledger import revision_of
 from guardbook.catalogue.revisions import Revision
+from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import Fault, WrongUse
 from guardbook.records import terms
 from guardbook.records.kinds import KINDS
@@ -33,21 +34,16 @@ _BY_FACET = (
     "iri IN (SELECT subject FROM facets WHERE audience = :audience AND name = :{0}_name "
     "AND value IN (SELECT value FROM json_each(:{0}_values)))"
 )
-_RANKED = """
-    SELECT heads.id FROM heads
-    LEFT JOIN (SELECT rowid / 2 AS id, bm25(texts, 4.0, 1.0) AS far FROM texts
-               WHERE texts MATCH :any_word AND rowid % 2 = :audience) AS ranked USING (id)
-    WHERE {0}
-    ORDER BY CASE WHEN number_key = :number OR identifier = :identifier THEN 0 ELSE 1 END,
-             far IS NULL, far, heads.id
+_MATCHING = "SELECT heads.id, number_key = :number AS numbered FROM heads WHERE {0}"
+_FITTING = """
+    SELECT rowid / 2 AS id, bm25(texts, 4.0, 1.0) AS far FROM texts
+    WHERE texts MATCH :any_word AND rowid % 2 = :audience
 """
-_PLAIN = "SELECT heads.id FROM heads WHERE {0} ORDER BY heads.id"
 _COUNTED = """
-    SELECT name, facets.value, count(*) AS records FROM json_each(:ids) AS found
-    JOIN heads ON heads.id = found.value
-    JOIN (SELECT DISTINCT subject, name, value FROM facets WHERE audience = :audience) AS facets
-        ON facets.subject = heads.iri
-    GROUP BY name, facets.value ORDER BY name, records DESC, facets.value
+    SELECT name, value, count(DISTINCT subject) AS records FROM facets
+    WHERE audience = :audience
+    AND subject IN (SELECT iri FROM heads WHERE id IN (SELECT value FROM json_each(:ids)))
+    GROUP BY name, value ORDER BY name, records DESC, value
 """
 
 
@@ -75,12 +71,12 @@ def matching(connection: sqlite3.Connection, search: Search) -> list[int]:
         conditions.append(_word_condition(f"word{number}", word, values))
     for number, (name, value) in enumerate(search.facets.items()):
         conditions.append(_facet_condition(f"facet{number}", name, value, values))
+    values["number"] = number_key(search.words)
     values["any_word"] = " OR ".join(filter(None, map(_text_question, asked)))
-    values["number"] = " ".join(words(search.words))
-    values["identifier"] = search.words.strip().upper()
-    template = _RANKED if values["any_word"] else _PLAIN
-    rows = connection.execute(template.format(" AND ".join(conditions)), values)
-    return [row["id"] for row in rows]
+    rows = connection.execute(_MATCHING.format(" AND ".join(conditions)), values)
+    found = [(row["id"], row["numbered"]) for row in rows]
+    far = dict(connection.execute(_FITTING, values).fetchall()) if values["any_word"] else {}
+    return [head for head, _ in sorted(found, key=lambda one: (not one[1], far.get(one[0], 0.0), one[0]))]
 
 
 def revisions_of(connection: sqlite3.Connection, heads: Sequence[int]) -> list[Revision]:
