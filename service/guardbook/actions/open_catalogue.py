@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -19,3 +19,14 @@ def opened(viewer: Viewer = Viewer.WORKSHOP, folder: Path | None = None) -> Iter
     """
     with open_catalogue(folder or settings.current().data) as catalogue:
         yield catalogue.access(viewer)
+
+
+@contextmanager
+def opened_for_all(folder: Path | None = None) -> Iterator[Callable[[Viewer], Access]]:
+    """Give what gives each viewer's view of the catalogue, for a server that answers several.
+
+    Raises as `opened`.
+    """
+    with open_catalogue(folder or settings.current().data) as catalogue:
+        views = {viewer: catalogue.access(viewer) for viewer in Viewer}
+        yield views.__getitem__
