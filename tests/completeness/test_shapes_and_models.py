@@ -9,7 +9,15 @@ import pytest
 
 from guardbook import settings
 from guardbook.completeness.forms import forms_of, groups, local
-from guardbook.completeness.shape_files import SH, SHAPES, STAGES, STRUCTURE, own_files, own_statements, read
+from guardbook.completeness.shape_files import (
+    SHACL,
+    SHAPES,
+    STAGES,
+    STRUCTURE,
+    own_files,
+    own_statements,
+    read,
+)
 from guardbook.records.base import Model
 from guardbook.records.fields import FieldPath, all_models, fields_of
 from guardbook.records.terms import LANGUAGES, folded
@@ -25,13 +33,13 @@ def shapes_of(model: type[Model]) -> dict[str, Rows]:
     """The field shapes of a model by property."""
     found = own_statements(STRUCTURE)
     rows = found[ox.NamedNode(SHAPES + model.__name__)]
-    assert rows[SH + "targetClass"] == (ox.NamedNode(settings.NAMESPACE + model.__name__),)
-    return {found[node][SH + "path"][0].value: found[node] for node in rows[SH + "property"]}  # type: ignore[union-attr]
+    assert rows[SHACL + "targetClass"] == (ox.NamedNode(settings.NAMESPACE + model.__name__),)
+    return {found[node][SHACL + "path"][0].value: found[node] for node in rows[SHACL + "property"]}  # type: ignore[union-attr]
 
 
 def one(rows: Rows, name: str) -> str | None:
     """The one value of a SHACL property, or None."""
-    values = rows.get(SH + name, ())
+    values = rows.get(SHACL + name, ())
     assert len(values) < 2, f"{name} is said twice"
     return values[0].value if values else None
 
@@ -55,7 +63,7 @@ def test_a_shape_asks_for_as_many_values_of_the_same_kind_as_the_model(
     if isinstance(field.marker, Datatype):
         assert (one(rows, "datatype"), one(rows, "nodeKind")) == (field.marker.iri, None)
         return
-    assert (one(rows, "datatype"), one(rows, "nodeKind")) == (None, SH + "IRI")
+    assert (one(rows, "datatype"), one(rows, "nodeKind")) == (None, SHACL + "IRI")
     match field.marker:
         case Scheme(name):
             assert one(rows, "pattern") == f"^{settings.TERMS}{name}/"
@@ -120,7 +128,7 @@ def test_every_path_in_the_shapes_is_a_field_of_some_record(part: str) -> None:
     paths = {
         path
         for rows in found.values()
-        for node in rows.get(SH + "path", ())
+        for node in rows.get(SHACL + "path", ())
         for path in paths_in(node, found)
     }
     paths = {path for path in paths if not path.startswith("http://www.w3.org/1999/02/22-rdf-syntax-ns#")}
@@ -134,10 +142,10 @@ def test_every_class_and_shape_a_file_names_is_there(path: Any) -> None:
     classes = {
         local(triple.object, settings.NAMESPACE)
         for triple in triples
-        if triple.predicate.value in {SH + "targetClass", SH + "class"}
+        if triple.predicate.value in {SHACL + "targetClass", SHACL + "class"}
     }
     assert classes - set(MODELS) == set()
     everything = set().union(*(own_statements(part) for part in (STRUCTURE, *STAGES)))
-    named = {triple.object for triple in triples if triple.predicate.value == SH + "property"}
+    named = {triple.object for triple in triples if triple.predicate.value == SHACL + "property"}
     named = {node for node in named if isinstance(node, ox.NamedNode)}
     assert named - everything == set()

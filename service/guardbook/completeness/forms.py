@@ -15,7 +15,15 @@ from types import MappingProxyType
 import pyoxigraph as ox
 
 from guardbook import settings
-from guardbook.completeness.shape_files import SH, SHAPES, STAGES, STRUCTURE, Node, Statements, own_statements
+from guardbook.completeness.shape_files import (
+    SHACL,
+    SHAPES,
+    STAGES,
+    STRUCTURE,
+    Node,
+    Statements,
+    own_statements,
+)
 
 _LABEL = "http://www.w3.org/2000/01/rdf-schema#label"
 
@@ -59,7 +67,7 @@ def groups() -> Mapping[str, Group]:
     """Give every heading by its slug, in order."""
     shapes = own_statements(STRUCTURE)
     found = [
-        Group(slug=slug, order=int(text(rows, SH + "order")), labels=by_language(rows, _LABEL))
+        Group(slug=slug, order=int(text(rows, SHACL + "order")), labels=by_language(rows, _LABEL))
         for node, rows in shapes.items()
         if (slug := local(node, SHAPES + "group/"))
     ]
@@ -73,7 +81,7 @@ def forms_of(model: str) -> tuple[FieldForm, ...]:
     Raises KeyError if no model has this name.
     """
     shapes = own_statements(STRUCTURE)
-    properties = shapes[ox.NamedNode(SHAPES + model)][SH + "property"]
+    properties = shapes[ox.NamedNode(SHAPES + model)][SHACL + "property"]
     found = [_form(model, shapes[node]) for node in properties]
     return tuple(sorted(found, key=lambda form: (groups()[form.group].order, form.order)))
 
@@ -88,15 +96,15 @@ def form_of(model: str, name: str) -> FieldForm | None:
 
 
 def _form(model: str, rows: Mapping[str, tuple[Node, ...]]) -> FieldForm:
-    name = local(rows[SH + "path"][0], settings.NAMESPACE)
+    name = local(rows[SHACL + "path"][0], settings.NAMESPACE)
     why, how = _reason_and_how(model, name, rows)
     return FieldForm(
         model=model,
         name=name,
-        labels=by_language(rows, SH + "name"),
-        help=text(rows, SH + "description"),
-        order=int(text(rows, SH + "order")),
-        group=local(rows[SH + "group"][0], SHAPES + "group/"),
+        labels=by_language(rows, SHACL + "name"),
+        help=text(rows, SHACL + "description"),
+        order=int(text(rows, SHACL + "order")),
+        group=local(rows[SHACL + "group"][0], SHAPES + "group/"),
         reason=why,
         how=how,
     )
@@ -118,9 +126,9 @@ def _asked_at(stage: str) -> Mapping[tuple[str, str], Mapping[str, tuple[Node, .
     return {
         (local(target, settings.NAMESPACE), name): shapes[node]
         for rows in shapes.values()
-        for target in rows.get(SH + "targetClass", ())
-        for node in rows.get(SH + "property", ())
-        if (name := local(shapes[node][SH + "path"][0], settings.NAMESPACE))
+        for target in rows.get(SHACL + "targetClass", ())
+        for node in rows.get(SHACL + "property", ())
+        if (name := local(shapes[node][SHACL + "path"][0], settings.NAMESPACE))
     }
 
 

@@ -1,14 +1,9 @@
-"""The shapes files: ours, and a workshop's own folder read beside them.
-
-One of our own files that cannot be read stops everything, since nothing could be trusted. A workshop's
-file that cannot be read is skipped, and every report says so, by name.
-"""
+"""Our own shapes files. One that cannot be read stops everything, since nothing could be trusted then."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
@@ -20,22 +15,11 @@ from guardbook.errors import BrokenShapes
 STAGES = ("on-sight", "before-lifting", "after-lifting", "ready-to-share")
 STRUCTURE = "structure"
 
-SH = "http://www.w3.org/ns/shacl#"
+SHACL = "http://www.w3.org/ns/shacl#"
 SHAPES = "https://w3id.org/guardbook/shapes/"
 
 Node = ox.NamedNode | ox.BlankNode | ox.Literal | ox.Triple
 Statements = Mapping[Node, Mapping[str, tuple[Node, ...]]]
-
-
-@dataclass(frozen=True)
-class Skipped:
-    """A workshop's shapes file that was left out, and why."""
-
-    file: str
-    reason: str
-
-    def __str__(self) -> str:
-        return f"{self.file} was left out: {self.reason}"
 
 
 def own_files(part: str) -> tuple[Path, ...]:
@@ -44,12 +28,6 @@ def own_files(part: str) -> tuple[Path, ...]:
     if part == STRUCTURE:
         return tuple(sorted((shapes / STRUCTURE).glob("*.ttl")))
     return (shapes / f"{part}.ttl",)
-
-
-def workshop_files() -> tuple[Path, ...]:
-    """Give the Turtle files of the workshop's own folder, which may hold shapes and terms."""
-    folder = settings.current().workshop_shapes
-    return tuple(sorted(folder.glob("*.ttl"))) if folder else ()
 
 
 def read(path: Path) -> tuple[ox.Triple, ...]:
