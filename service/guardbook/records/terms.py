@@ -8,6 +8,7 @@ from __future__ import annotations
 import difflib
 import unicodedata
 from collections import defaultdict
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -100,10 +101,16 @@ def folders() -> tuple[Path, ...]:
 
 @lru_cache(maxsize=1)
 def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
-    """Give every concept by scheme and slug. Raises BrokenShapes naming a file that cannot be read."""
+    """Give every concept by scheme and slug. Raises BrokenShapes naming a file of ours that cannot be read.
+
+    One of the workshop's that cannot be read is passed over; the checks of completeness name it.
+    """
     drafts: dict[str, _Draft] = defaultdict(_Draft)
-    for folder in folders():
-        for path in sorted(folder.glob("*.ttl")):
+    ours, *others = folders()
+    for path in sorted(ours.glob("*.ttl")):
+        _read(path, drafts)
+    for path in (path for folder in others for path in sorted(folder.glob("*.ttl"))):
+        with suppress(BrokenShapes):
             _read(path, drafts)
     schemes: dict[str, dict[str, Concept]] = defaultdict(dict)
     for key, draft in sorted(drafts.items()):
