@@ -18,7 +18,12 @@ from guardbook.records.move import Move
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
 
-NOT_SHOWN = "a record that is not shown here"
+_NOT_SHOWN = {
+    "agent": "someone who is not named here",
+    "institution": "a keeper who is not named here",
+    "host": "a volume that is not shown here",
+    "fragment": "a piece that is not shown here",
+}
 
 
 def _kind(iri: str) -> str:
@@ -86,7 +91,7 @@ class Dossier:
         """Call a record by its title or name, or say that it is not shown."""
         record = self.records.get(iri or "")
         if record is None:
-            return NOT_SHOWN
+            return _NOT_SHOWN.get(_kind(iri or "//"), "a record that is not shown here")
         named = record.name if isinstance(record, Agent | Institution) else None
         return named or record.display_title
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+import re
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -17,7 +17,8 @@ from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Position
 
 # far past anything bound, near enough for floats to keep a hundredth of a millimetre
-LARGEST_MM = 1e6
+LARGEST_MM = 10**6
+_PAST_REACH = re.compile(r"(?<![.\d])0*[1-9]\d{6}")
 
 
 @dataclass(frozen=True)
@@ -87,15 +88,10 @@ def _rectangle(width: Decimal | None, height: Decimal | None) -> BaseGeometry | 
 @lru_cache(maxsize=1024)
 def _drawn(outline: str) -> BaseGeometry | None:
     """Read an outline; one that crosses itself is taken as the areas it closes."""
+    if _PAST_REACH.search(outline):
+        return None
     try:
-        read = shapely.from_wkt(outline)
-        if not _within_reach(read):
-            return None
-        areas = shapely.make_valid(read)
+        areas = shapely.make_valid(shapely.from_wkt(outline))
     except shapely.errors.ShapelyError:
         return None
     return areas if areas.area > 0 else None
-
-
-def _within_reach(read: BaseGeometry) -> bool:
-    return not read.is_empty and all(math.isfinite(edge) and abs(edge) <= LARGEST_MM for edge in read.bounds)

@@ -47,11 +47,14 @@ _CERTAINTY: MappingProxyType[str | None, str] = MappingProxyType(
 )
 
 
-def place_words(position: Position, lying: Lying) -> str:
-    """Say where a position is: plane and area, distances in mm, way round, layer, what is seen of it."""
+def place_words(position: Position, lying: Lying, writing_angle: Decimal | None = None) -> str:
+    """Say where a position is: plane and area, distances in mm, way round, layer, what is seen of it.
+
+    A turn that the angle of the writing tells already is not told twice.
+    """
     plane = plane_name(position)
     said = [_where(position, plane), *_distances(position, lying, plane)]
-    if position.rotation and position.rotation % 360:
+    if position.rotation and position.rotation % 360 and position.rotation != writing_angle:
         said.append(f"turned {_number(position.rotation)}° anticlockwise")
     if position.mirrored:
         said.append("front face turned away")

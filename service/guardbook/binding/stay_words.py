@@ -32,13 +32,13 @@ _NEAR: MappingProxyType[str, str] = MappingProxyType(
 )
 _NOW: MappingProxyType[str, str] = MappingProxyType(
     {
-        "in-volume": "it is in {host}",
-        "kept-with-volume": "it is kept with {host}",
-        "kept": "it is kept apart",
-        "kept-by": "it is kept by {keeper}",
-        "lost": "it is lost",
-        "destroyed": "it is destroyed",
-        "unknown": "where it is is not recorded",
+        "in-volume": "now it is in {host}",
+        "kept-with-volume": "now it is kept with {host}",
+        "kept": "now it is kept apart",
+        "kept-by": "now it is kept by {keeper}",
+        "lost": "now it is lost",
+        "destroyed": "now it is destroyed",
+        "unknown": "where it is now is not recorded",
     }
 )
 _ORIGINAL: MappingProxyType[str | None, str] = MappingProxyType(
@@ -78,7 +78,8 @@ def lying_words(stages: Sequence[Stage], stay: Stay, lying: Lying, near: Sequenc
     when = _when(stages)
     if stay.placing is None:
         return sentence(f"{when}it was there; how it lay is not recorded.")
-    places = " and ".join(place_words(position, lying) for position in lying.positions)
+    angle = stay.said("writing_angle")
+    places = " and ".join(place_words(position, lying, angle) for position in lying.positions)
     parts = [
         f"it lay {places or 'in a place that is not described'}",
         *way_round_words(stay),
@@ -154,7 +155,7 @@ def now_words(now: Now, dossier: Dossier) -> str:
     if now.state not in {"lost", "destroyed", "unknown"}:
         said += _kept(now, dossier)
     witness = event_words(now.event) if now.event else "its own record" if now.state == "kept" else None
-    return sentence(f"Now {', '.join(said)}{_if_said('; so says {}', witness)}.")
+    return sentence(f"{', '.join(said)}{_if_said('; so says {}', witness)}.")
 
 
 def _kept(now: Now, dossier: Dossier) -> list[str]:
