@@ -29,11 +29,14 @@ def save_records(
     a host it was never placed in. Doubts raise Doubtful unless the person is `sure`. Raises as
     `Access.save` beside that.
     """
-    records = [record for record, _ in drafts]
-    faults = [*_structure_faults(records), *RecordsTogether(access, records).faults()]
-    raise_faults(faults, "Nothing was saved.", sure=sure)
+    raise_faults(faults_among(access, [record for record, _ in drafts]), "Nothing was saved.", sure=sure)
     changes = [Change(record, started_from) for record, started_from in drafts]
     return access.save(changes, who=who, what_for=what_for)
+
+
+def faults_among(access: Access, records: Sequence[Record]) -> tuple[Fault, ...]:
+    """Give every fault and doubt that would keep these records from being saved in one go."""
+    return (*_structure_faults(records), *RecordsTogether(access, records).faults())
 
 
 def _structure_faults(records: Sequence[Record]) -> Iterator[Fault]:

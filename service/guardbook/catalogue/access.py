@@ -91,6 +91,11 @@ class Access:
         with self._ledger.connections.reading() as connection:
             return resolving.resolve(connection, text, self._audience)
 
+    def numbered(self, number: str) -> str | None:
+        """Give the record that has this workshop number, in whatever spelling, or None."""
+        with self._ledger.connections.reading() as connection:
+            return resolving.numbered(connection, number, self._audience)
+
     def find(
         self,
         words: str = "",

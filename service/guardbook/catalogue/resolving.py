@@ -35,11 +35,16 @@ def resolve(connection: sqlite3.Connection, text: str, audience: Audience) -> st
             return found[0]
         if found:
             raise WrongUse(message=f"{written!r} may be {' or '.join(found)}. Write its kind too.")
-    numbered = connection.execute(_BY_NUMBER, (number_key(written), audience)).fetchone()
-    if numbered:
-        return str(numbered["iri"])
+    if holder := numbered(connection, written, audience):
+        return holder
     _refuse_mistyped(connection, written, identifier, audience)
     raise not_found(connection, written, audience)
+
+
+def numbered(connection: sqlite3.Connection, number: str, audience: Audience) -> str | None:
+    """Give the record that has this workshop number, in whatever spelling, or None."""
+    row = connection.execute(_BY_NUMBER, (number_key(number), audience)).fetchone()
+    return str(row["iri"]) if row else None
 
 
 def _identified(connection: sqlite3.Connection, kind: str, identifier: str, audience: Audience) -> list[str]:
