@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -129,6 +129,16 @@ class Access:
 
     def referring(self, targets: Sequence[str], predicate: str | None = None) -> tuple[str, ...]:
         """Give the records, sorted, that name one of these records or parts and are not it."""
+        return tuple(sorted(iri for iri in self._naming(targets, predicate) if self.has(iri)))
+
+    def not_shown(self, targets: Sequence[str], kinds: Collection[str]) -> int:
+        """Count the records of some kinds that name one of these, and that this viewer may not see."""
+        if self.viewer is Viewer.WORKSHOP:
+            return 0
+        named = self._naming(targets)
+        return sum(iri.rsplit("/", 2)[-2] in kinds and not self.has(iri) for iri in named)
+
+    def _naming(self, targets: Sequence[str], predicate: str | None = None) -> set[str]:
         question = own("refer_to", target=[ox.NamedNode(target) for target in targets])
         own_iris = {target.partition("#")[0] for target in targets}
         found = set()
@@ -136,7 +146,7 @@ class Access:
             record, name = _iri(row["record"]), _iri(row["property"]).rpartition("#")[2]
             if record not in own_iris and predicate in {None, name} and self._is_told(name):
                 found.add(record)
-        return tuple(sorted(iri for iri in found if self.has(iri)))
+        return found
 
     def save(self, changes: Sequence[Change], *, who: str, what_for: str) -> tuple[Revision, ...]:
         """Keep records, all or nothing; give the newest revision of each.
