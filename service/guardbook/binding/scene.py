@@ -58,8 +58,9 @@ class ScenePlane:
     @property
     def extent(self) -> tuple[float, float, float, float]:
         """Give left, bottom, right, top of the plane and all that lies on it."""
-        shapes = [part.outline.bounds for part in (*self.items, *self.gaps) if part.outline is not None]
-        left, bottom, right, top = zip((self.left, self.bottom, self.right, self.top), *shapes, strict=True)
+        outlines = [*(item.outline for item in self.items), *(gap.outline for gap in self.gaps)]
+        bounds = [outline.bounds for outline in outlines if outline is not None]
+        left, bottom, right, top = zip((self.left, self.bottom, self.right, self.top), *bounds, strict=True)
         return min(left), min(bottom), max(right), max(top)
 
     def as_json(self) -> dict[str, Any]:
@@ -102,7 +103,7 @@ class SceneGathering:
 
 @dataclass(frozen=True, kw_only=True)
 class SceneRegistration:
-    """How the cover lies on the text block: `dx`, `dy` (mm) are added to coordinates on the outside of the cover.
+    """How the cover lies on the text block: `dx`, `dy` (mm) are added to coordinates on the cover's outside.
 
     `of_stage` is the stage it is stated for, which is the last before where the stage itself has none.
     """

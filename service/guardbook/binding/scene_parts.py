@@ -21,9 +21,10 @@ Point = tuple[float, float]
 class SceneFeature:
     """A hole, fold, edge, stain or other trace of a piece, where it falls on the plane.
 
-    `points` are one point (a hole), two (a fold or an edge runs from the one to the other) or the four corners
-    of an area (a stain). `use_host` is the volume in which its series was made. `on_this_face` is false for
-    what is on the face turned away; what goes `through` is on both.
+    `points` are one point (a hole), two (a fold or an edge runs from the one to the other) or the four
+    corners of an area (a stain). `use_host` is the volume in which its series was made; `later` is true for
+    what was made in a later use, and so was not there yet at this stage. `on_this_face` is false for what is
+    on the face turned away; what goes `through` is on both.
     """
 
     id: str
@@ -33,6 +34,7 @@ class SceneFeature:
     series: str | None = None
     use: str | None = None
     use_host: str | None = None
+    later: bool = False
     through: bool = False
     on_this_face: bool = True
     certainty: str | None = None
@@ -48,6 +50,7 @@ class SceneFeature:
             "series": self.series,
             "use": self.use,
             "useHost": self.use_host,
+            "later": self.later,
             "through": self.through,
             "onThisFace": self.on_this_face,
             "certainty": self.certainty,
@@ -59,8 +62,8 @@ class SceneFeature:
 class SceneFold:
     """A line along which a cover or a piece folds when the volume is closed.
 
-    `kind` is joint, turn-in, flap, edge (a piece goes on past the edge of its plane) or fold. `feature` is the
-    fold feature it was seen as; None where it was worked out from the size of the volume.
+    `kind` is joint, turn-in, flap, edge (a piece goes on past the edge of its plane) or fold. `feature` is
+    the fold feature it was seen as; None where it was worked out from the size of the volume.
     """
 
     kind: str
@@ -159,7 +162,7 @@ class SceneStation:
 
 @dataclass(frozen=True, kw_only=True)
 class SceneGap:
-    """Where a piece lay at an earlier stage and is no more; `outline` is None where its place has no geometry.
+    """Where a piece lay at an earlier stage and is no more; `outline` is None where that is not known.
 
     `event` took it away, None where no record says what did. `replaced_by` says what took its place by that
     record (a slug), `filled_by` is a piece of the same function that lies there now.
