@@ -111,9 +111,9 @@ def library(name: str) -> Institution:
     return found
 
 
-def dossier(*records: Record, withheld: tuple[str, ...] = ()) -> Dossier:
+def dossier(*records: Record) -> Dossier:
     """Lay records side by side."""
-    return Dossier.of(records, withheld)
+    return Dossier.of(records)
 
 
 def mm(text: str) -> Decimal:

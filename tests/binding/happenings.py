@@ -12,7 +12,9 @@ from tests.binding.bench import alteration, at, iri, move, piece, placing, separ
 HOSTS = ("Book", "Other")
 PIECES = ("Strip", "Comb")
 RECORDS = (
-    volume("Book", "1510~", "1650", "2020", planes=[{"plane": "textblock-spine", "left": "-15", "top": "90"}]),
+    volume(
+        "Book", "1510~", "1650", "2020", planes=[{"plane": "textblock-spine", "left": "-15", "top": "90"}]
+    ),
     volume("Other", None, "1700"),
     piece("Strip"),
     piece("Comb", outline="POLYGON ((0 0, 25 0, 25 30, 0 0))"),
@@ -52,7 +54,9 @@ def _event(draw: st.DrawFn, number: int) -> Event:
     other = f"event {draw(st.integers(0, 8))}"
     match draw(st.sampled_from(["placing", "separation", "alteration", "move"])):
         case "placing":
-            returned = draw(st.sampled_from([{}, {"returnKind": "put-back-in-place"}, {"returnKind": "kept-apart"}]))
+            returned = draw(
+                st.sampled_from([{}, {"returnKind": "put-back-in-place"}, {"returnKind": "kept-apart"}])
+            )
             undoes = draw(st.sampled_from([{}, {"undoes": iri("separation", other)}]))
             where = draw(st.lists(st.sampled_from(PLACES), max_size=2))
             return placing(name, of, host, stage, *where, **returned, **undoes, **facts)
@@ -60,7 +64,7 @@ def _event(draw: st.DrawFn, number: int) -> Event:
             undoes = draw(st.sampled_from([{}, {"undoes": iri("placing", other)}]))
             return separation(name, of, draw(st.sampled_from([host, None])), stage, **undoes, **facts)
         case "alteration":
-            size = draw(st.sampled_from([{}, {"height": "12.0"}, {"positions": [PLACES[1]]}]))
+            size: dict[str, Any] = draw(st.sampled_from([{}, {"height": "12.0"}, {"positions": [PLACES[1]]}]))
             return alteration(name, of, draw(st.sampled_from([host, None])), stage, **size, **facts)
         case _:
             kind = draw(st.sampled_from(["moved", "sold", "lost", "destroyed"]))

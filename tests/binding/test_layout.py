@@ -48,7 +48,15 @@ def test_two_pieces_on_one_layer_that_overlap_are_told_once_for_all_stages() -> 
         at("-10", "10", "fold", layer=1),
         at(panel=1, layer=1),
     ],
-    ids=["other layer", "no layer", "within tolerance", "inferred", "other plane", "no gathering", "no place"],
+    ids=[
+        "other layer",
+        "no layer",
+        "within tolerance",
+        "inferred",
+        "other plane",
+        "no gathering",
+        "no place",
+    ],
 )
 def test_what_may_well_be_right_is_no_contradiction(other: dict[str, Any]) -> None:
     assert two(at("-10", "10", layer=1), other) == ()
@@ -89,7 +97,10 @@ def test_the_limits_of_the_cover_outside_hold_inside_where_they_are_mirrored() -
 
 def test_an_outline_that_cannot_be_drawn_is_told_of_the_piece_and_of_its_alteration() -> None:
     line = "POLYGON ((0 0, 10 0, 20 0, 0 0))"
-    for records in ([piece("Strip", outline=line)], [piece("Strip"), alteration("cut", "Strip", outline=line)]):
+    for records in (
+        [piece("Strip", outline=line)],
+        [piece("Strip"), alteration("cut", "Strip", outline=line)],
+    ):
         (clash,) = outline_clashes(dossier(*records), [iri("fragment", "Strip")])
         assert clash.kind == "outline-unusable"
     assert outline_clashes(dossier(piece("Strip")), [iri("fragment", "Strip")]) == ()

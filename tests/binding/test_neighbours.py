@@ -61,7 +61,8 @@ def test_without_two_layers_it_is_not_known_which_lies_over_which(theirs: dict[s
 
 def test_a_piece_a_few_millimetres_away_lies_beside() -> None:
     (one,) = near(at("0", "0", layer=1), at("23.5", "0", layer=1))
-    assert (one.relation, one.gap_mm) == ("beside", pytest.approx(3.5))
+    assert one.relation == "beside"
+    assert one.gap_mm == pytest.approx(3.5)
 
 
 def test_a_piece_far_away_is_no_neighbour() -> None:

@@ -62,7 +62,9 @@ def test_a_piece_in_the_pocket_of_its_volume_is_kept_with_it() -> None:
 
 
 def test_a_later_move_tells_where_a_piece_is_and_keeps_the_keeper_it_does_not_name() -> None:
-    found, _ = now(PUT, off(wentTo=CITY.id), move("boxed", "Strip", when="2021", housing="box", place="Store 2"))
+    found, _ = now(
+        PUT, off(wentTo=CITY.id), move("boxed", "Strip", when="2021", housing="box", place="Store 2")
+    )
     assert (found.keeper, found.housing, found.place) == (CITY.id, "box", "Store 2")
 
 
@@ -85,14 +87,18 @@ def test_where_no_event_says_the_record_of_the_piece_does() -> None:
 
 def test_where_nothing_says_it_the_answer_is_that_it_is_not_recorded() -> None:
     assert words() == "Where it is now is not recorded."
-    assert words(PUT, OFF) == f"Where it is now is not recorded; so says the separation of 2020 [{OFF.short}]."
+    assert (
+        words(PUT, OFF) == f"Where it is now is not recorded; so says the separation of 2020 [{OFF.short}]."
+    )
 
 
 def test_another_keeper_in_the_record_than_in_the_last_event_is_a_contradiction_unless_lent() -> None:
     strip = piece("Strip", keeper=ABBEY.id)
     found, records = now(PUT, off(wentTo=CITY.id), strip=strip)
     (clash,) = keeper_clash(life_of(records, strip.id), found, records)
-    assert clash.words().startswith("The record of Strip says it is kept at Abbey, but the separation of 2020")
+    assert clash.words().startswith(
+        "The record of Strip says it is kept at Abbey, but the separation of 2020"
+    )
     lent = move("loan", "Strip", when="2021", moveKind="lent", wentTo=CITY.id)
     found, records = now(PUT, off(wentTo=ABBEY.id), lent, strip=strip)
     assert keeper_clash(life_of(records, strip.id), found, records) == ()

@@ -88,9 +88,7 @@ def test_a_piece_cut_outside_its_volumes_goes_into_the_next_as_it_was_cut() -> N
 
 
 def test_planned_events_change_nothing_and_are_listed() -> None:
-    life = strip(
-        placing("put", "Strip", "Book", 1), separation("plan", "Strip", "Book", 3, status="planned")
-    )
+    life = strip(placing("put", "Strip", "Book", 1), separation("plan", "Strip", "Book", 3, status="planned"))
     assert [held(stay) for stay in life.stays] == [[1, 2, 3, 4]]
     assert [event.title for event in life.planned] == ["plan"]
 
@@ -142,7 +140,7 @@ def test_a_piece_found_loose_or_long_gone_needs_no_record_of_its_placing(kind: s
 
 def test_what_this_viewer_is_not_shown_is_no_contradiction() -> None:
     off = separation("off", "Strip", "Book", 3)
-    hidden = Dossier.of([BOOK, STRIP, off], withheld=[iri("placing", "put")])
+    hidden = Dossier.of([BOOK, STRIP, off], withheld=1)
     assert life_of(hidden, iri("fragment", "Strip")).contradictions == ()
 
 

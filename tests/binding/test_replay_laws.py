@@ -27,11 +27,15 @@ def states(*found: Record) -> dict[str, list[tuple[int, frozenset[str]]]]:
         return state.number, frozenset(repr((place.stay.piece, place.lying)) for place in state.pieces)
 
     hosts = [iri("host", name) for name in HOSTS]
-    return {host: [summary(s) for s in states_of(dossier, host, lives_at_host(dossier, host))] for host in hosts}
+    return {
+        host: [summary(s) for s in states_of(dossier, host, lives_at_host(dossier, host))] for host in hosts
+    }
 
 
 @given(events=happenings(), chance=st.randoms(use_true_random=False))
-def test_events_in_any_order_of_input_give_the_same_answer(events: list[Event], chance: random.Random) -> None:
+def test_events_in_any_order_of_input_give_the_same_answer(
+    events: list[Event], chance: random.Random
+) -> None:
     mixed = [*RECORDS, *events]
     chance.shuffle(mixed)
     for name in PIECES:

@@ -58,16 +58,16 @@ def host_of(event: Event) -> str | None:
 
 @dataclass(frozen=True)
 class Dossier:
-    """Records by IRI, and the IRIs of those that are known of but not shown to this viewer."""
+    """Records by IRI, and how many events are known of but not shown to this viewer."""
 
     records: Mapping[str, Record]
-    withheld: frozenset[str] = frozenset()
+    withheld: int = 0
 
     @classmethod
-    def of(cls, records: Iterable[Record], withheld: Iterable[str] = ()) -> Dossier:
+    def of(cls, records: Iterable[Record], withheld: int = 0) -> Dossier:
         """Make a dossier, in an order of its own whatever order the records come in."""
         by_iri = {record.id: record for record in sorted(records, key=lambda record: record.id)}
-        return cls(MappingProxyType(by_iri), frozenset(withheld))
+        return cls(MappingProxyType(by_iri), withheld)
 
     def piece(self, iri: str) -> Fragment | None:
         """Give a piece, if it is here."""

@@ -33,11 +33,18 @@ class _Laid(NamedTuple):
     tolerance_mm: float
 
 
-def layout_clashes(states: Iterable[HostState], dossier: Dossier) -> tuple[Contradiction, ...]:
-    """Tell each overlap on one layer and each reach beyond a plane once, at the first stage that has it."""
+def layout_clashes(
+    states: Iterable[HostState], dossier: Dossier, piece: str | None = None
+) -> tuple[Contradiction, ...]:
+    """Tell each overlap on one layer and each reach beyond a plane once, at the first stage that has it.
+
+    With a `piece`, only what it is part of. Nothing where events are withheld: a piece may have been gone.
+    """
+    if dossier.withheld:
+        return ()
     found: dict[tuple[str, frozenset[str]], Contradiction] = {}
     for state in states:
-        laid = list(_laid(state))
+        laid = _near(list(_laid(state)), piece)
         for clash in (*_overlaps(laid, dossier), *_beyond(laid, dossier)):
             found.setdefault((clash.kind, frozenset(clash.about)), clash)
     return tuple(found.values())
@@ -60,9 +67,17 @@ def _laid(state: HostState) -> Iterator[_Laid]:
         for position in place.lying.positions:
             plane = plane_name(position)
             tolerance = TOLERANCE_MM.get(position.certainty or "")
-            outline = place.lying.shape.on_plane(position)
+            outline = place.lying.outline(position)
             if plane and plane.is_one and tolerance is not None and outline is not None:
                 yield _Laid(place, position, plane, outline, tolerance)
+
+
+def _near(laid: list[_Laid], piece: str | None) -> list[_Laid]:
+    """Leave out what cannot clash with a piece, since it lies on no plane and layer with it."""
+    if piece is None:
+        return laid
+    own = {(one.plane, one.position.layer) for one in laid if one.place.stay.piece == piece}
+    return [one for one in laid if (one.plane, one.position.layer) in own]
 
 
 def _overlaps(laid: list[_Laid], dossier: Dossier) -> Iterator[Contradiction]:

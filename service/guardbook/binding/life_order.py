@@ -33,7 +33,10 @@ def puts_in(placing: Placing) -> bool:
 
 def order_of_life(chains: Iterable[Chain]) -> tuple[Step, ...]:
     """Merge what happened to one piece in each of its volumes, and outside them, into one order."""
-    merging = _Merging([chain for chain in chains if chain])
+    chains = [chain for chain in chains if chain]
+    if len(chains) == 1:
+        return tuple(chains[0])
+    merging = _Merging(chains)
     at, inside = merging.start, None
     ordered: list[Step] = []
     while ready := merging.ready(at):

@@ -85,8 +85,8 @@ def _rank(near: Neighbour | None) -> int:
 def _relation(own: _Laid, other: _Laid, dossier: Dossier) -> Neighbour | None:
     if own.plane and other.plane and own.plane != other.plane:
         return _behind(own, other, dossier)
-    mine = own.place.lying.shape.on_plane(own.position)
-    theirs = other.place.lying.shape.on_plane(other.position)
+    mine = own.place.lying.outline(own.position)
+    theirs = other.place.lying.outline(other.position)
     if mine is None or theirs is None or own.plane is None or other.plane is None:
         return _near(own, other, dossier) if _same_area(own, other) else None
     if not own.plane.is_one:
@@ -129,8 +129,8 @@ def _behind(own: _Laid, other: _Laid, dossier: Dossier) -> Neighbour | None:
     back = own.plane.other_face if own.plane and own.plane.is_one else None
     if back is None or back.plane != other.plane:
         return None
-    mine = own.place.lying.shape.on_plane(own.position)
-    theirs = other.place.lying.shape.on_plane(other.position)
+    mine = own.place.lying.outline(own.position)
+    theirs = other.place.lying.outline(other.position)
     if mine is None or theirs is None:
         return None
     overlap = back.way.shape(mine).intersection(theirs).area

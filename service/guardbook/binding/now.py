@@ -81,7 +81,7 @@ def keeper_clash(life: Life, found: Now, dossier: Dossier) -> tuple[Contradictio
     """Tell where a piece's own record names another keeper than the last event, unless it is lent."""
     piece = dossier.piece(life.piece)
     lent = isinstance(found.event, Move) and found.event.move_kind == "lent"
-    if piece is None or lent or found.event is None or found.state != "kept":
+    if piece is None or lent or found.event is None or found.state != "kept" or dossier.withheld:
         return ()
     if piece.keeper is None or found.keeper in {None, piece.keeper}:
         return ()

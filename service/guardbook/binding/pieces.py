@@ -88,7 +88,7 @@ def pieces_of(dossier: Dossier, host: str) -> HostPieces:
         pieces=tuple(sorted(pieces, key=_first_there(dossier))),
         planned=tuple(event for event in dossier.events_at_host(host) if is_planned(event)),
         contradictions=tuple(_contradictions(dossier, host, lives, states_of(dossier, host, lives))),
-        withheld=len(dossier.withheld),
+        withheld=dossier.withheld,
         dossier=dossier,
     )
 

@@ -113,7 +113,7 @@ def _where(position: Position, plane: PlaneName | None) -> str:
 def _distances(position: Position, lying: Lying, plane: PlaneName | None) -> Iterator[str]:
     if position.x is None and position.y is None:
         return
-    outline = lying.shape.on_plane(position) if plane else None
+    outline = lying.outline(position) if plane else None
     if plane is None or outline is None:
         yield from _of_origin(position, plane)
         return

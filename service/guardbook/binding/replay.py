@@ -79,7 +79,8 @@ def life_of(dossier: Dossier, iri: str) -> Life:
     planned = tuple(sorted((e for e in events if is_planned(e)), key=lambda e: (e.when or "", e.id)))
     start = _Fold(dossier, iri, shape_of(piece) if piece else Shape())
     fold = reduce(_happened, steps, start)
-    clashes = (*fold.clashes, *_never_returned(fold, planned))
+    # what seems to clash may hang on an event that this viewer is not shown
+    clashes = () if dossier.withheld else (*fold.clashes, *_never_returned(fold, planned))
     return Life(iri, steps, fold.stays, planned, clashes)
 
 
@@ -146,7 +147,7 @@ def _separated(fold: _Fold, step: Step, separation: Separation) -> _Fold:
     if stay:
         fold = fold.clash("removed-while-elsewhere", step, other=stay.host, first=stay.placing)
         fold = fold.overtaken(step, stay)
-    elif separation.separation_kind not in NEEDS_NO_PLACING and not fold.dossier.withheld:
+    elif separation.separation_kind not in NEEDS_NO_PLACING:
         fold = fold.clash("removed-from-where-it-never-was", step)
     lying = Lying(None, None, (), fold.shape)
     return fold.began(Stay(fold.piece, separation.host, (), None, (lying,), separation, step.stage))
@@ -200,6 +201,6 @@ def _never_returned(fold: _Fold, planned: tuple[Event, ...]) -> tuple[Contradict
         or any(isinstance(e, Placing) for e in planned)
     ):
         return ()
-    if last.leaving.separation_kind != "lifted-and-returned" or fold.dossier.withheld:
+    if last.leaving.separation_kind != "lifted-and-returned":
         return ()
     return (told("return-not-recorded", fold.dossier, piece=fold.piece, host=last.host, second=last.leaving),)

@@ -35,7 +35,7 @@ def lying_json(lying: Lying) -> dict[str, Any]:
 
 
 def _position_json(position: Position, lying: Lying) -> dict[str, Any]:
-    outline = lying.shape.on_plane(position)
+    outline = lying.outline(position)
     bounds = None
     if outline is not None:
         bounds = dict(

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
+
+from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.outlines import Shape
 from guardbook.records.event import Event
@@ -18,6 +21,14 @@ class Lying:
     event: str | None
     positions: tuple[Position, ...]
     shape: Shape
+
+    def outline(self, position: Position) -> BaseGeometry | None:
+        """Give the outline on the plane of one of the positions, or None where too little is known."""
+        return self._outlines[position.id]
+
+    @cached_property
+    def _outlines(self) -> dict[str, BaseGeometry | None]:
+        return {position.id: self.shape.on_plane(position) for position in self.positions}
 
 
 @dataclass(frozen=True)

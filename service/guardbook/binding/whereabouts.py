@@ -114,7 +114,7 @@ def whereabouts(dossier: Dossier, piece: str) -> Whereabouts:
         now=now,
         planned=life.planned,
         contradictions=tuple(_contradictions(dossier, life, now, states)),
-        withheld=len(dossier.withheld),
+        withheld=dossier.withheld,
         dossier=dossier,
     )
 
@@ -131,7 +131,8 @@ def _contradictions(
     yield from outline_clashes(dossier, [life.piece])
     for host, at_host in states.items():
         yield from stage_clashes(dossier, host, life.piece)
-        yield from (clash for clash in layout_clashes(at_host, dossier) if life.piece in clash.about)
+        clashes = layout_clashes(at_host, dossier, life.piece)
+        yield from (clash for clash in clashes if life.piece in clash.about)
 
 
 def _told(stay: Stay, states: Iterable[HostState], dossier: Dossier) -> StayTold:
