@@ -15,7 +15,7 @@ from guardbook.intake.drafts import Findings, WholeDraft, shown
 from guardbook.records.base import Model
 from guardbook.records.context import context
 from guardbook.records.documents import TYPES, context_address, from_document
-from guardbook.records.fields import fields_of
+from guardbook.records.fields import FieldPath, fields_of
 
 MOST_LEVELS = 40
 _LONGEST_NUMBER = 40
@@ -204,12 +204,8 @@ def _inside(where: str, key: str) -> str:
     return f"{where}.{key}" if where else key
 
 
-def _near(key: str, fields: dict[str, Any]) -> str:
-    names = dict.fromkeys(
-        fields[name].json_name for name in difflib.get_close_matches(key, fields, n=3, cutoff=0.6)
-    )
-    return (
-        f"Did you mean {' or '.join(names)}?"
-        if names
-        else f"Known: {', '.join(f.json_name for f in fields.values())}."
-    )
+def _near(key: str, fields: dict[str, FieldPath]) -> str:
+    close = difflib.get_close_matches(key, fields, n=3, cutoff=0.6)
+    names = dict.fromkeys(fields[name].json_name for name in close)
+    known = dict.fromkeys(field.json_name for field in fields.values())
+    return f"Did you mean {' or '.join(names)}?" if names else f"Known: {', '.join(known)}."
