@@ -94,6 +94,11 @@ def test_every_field_is_labelled_in_six_languages_and_helped_with_in_english(mod
 
 
 @pytest.mark.parametrize("model", MODELS)
+def test_every_field_says_why_it_matters_and_how_to_get_it(model: str) -> None:
+    assert [form.name for form in forms_of(model) if not (form.reason and form.how)] == []
+
+
+@pytest.mark.parametrize("model", MODELS)
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_no_two_columns_of_a_record_have_the_same_heading(model: str, language: str) -> None:
     headings = Counter(folded(form.label(language)) for form in forms_of(model))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +23,7 @@ from rdflib import RDF, SH, Graph, Node, URIRef
 from guardbook import settings
 from guardbook.completeness import paths
 from guardbook.completeness.finding import Finding
-from guardbook.completeness.shape_files import own_files, read
+from guardbook.completeness.shape_files import SHACL, own_files, read
 from guardbook.completeness.terms_in_rdflib import to_graph
 from guardbook.completeness.workshop import workshop_shapes
 
@@ -31,7 +31,8 @@ _PARAMETERS = frozenset(ALL_CONSTRAINT_PARAMETERS)
 _FAIL_ON_NOTHING = frozenset(
     {SH.minCount, SH.hasValue, SH.equals, SH.qualifiedValueShape, SH.qualifiedMinCount, SH.closed, SH.sparql}
 )
-_NOT_FOR_THE_ENGINE = frozenset({str(SH.name), str(SH.description)})
+_FOR_PEOPLE = frozenset(map(str, (SH.name, SH.description, SH.group, SH.order)))
+_FOR_THE_ENGINE = (SHACL, "http://www.w3.org/1999/02/22-rdf-syntax-ns#")
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ def compiled(part: str) -> Compiled:
 def _compiled(part: str, _ours: Path, workshop: Path | None) -> Compiled:
     own = [triple for path in own_files(part) for triple in read(path)]
     added = workshop_shapes(workshop).added.get(part, ())
-    graph = to_graph(triple for triple in [*own, *added] if triple.predicate.value not in _NOT_FOR_THE_ENGINE)
+    graph = to_graph(triple for triple in [*own, *added] if _is_for_the_engine(triple.predicate.value))
     shapes = ShapesGraph(graph)
     by_class: dict[Node, list[_Check]] = defaultdict(list)
     others = []
@@ -71,6 +72,10 @@ def _compiled(part: str, _ours: Path, workshop: Path | None) -> Compiled:
         if any((*shape.target_nodes(), *shape.target_objects_of(), *shape.target_subjects_of())):
             others.append(shape)
     return Compiled(graph, {target: tuple(checks) for target, checks in by_class.items()}, tuple(others))
+
+
+def _is_for_the_engine(predicate: str) -> bool:
+    return predicate.startswith(_FOR_THE_ENGINE) and predicate not in _FOR_PEOPLE
 
 
 def _checks(shape: Shape, shapes: ShapesGraph) -> Iterator[_Check]:
@@ -96,20 +101,17 @@ def findings(graph: Graph, part: str) -> list[Finding]:
     """
     shapes = compiled(part)
     executor = SHACLExecutor()
+    having = cache(lambda predicate: set(graph.subjects(predicate)))
     raw: list[Any] = []
     for target in set(graph.objects(None, RDF.type)) & set(shapes.by_class):
-        nodes = list(graph.subjects(RDF.type, target))
+        nodes = set(graph.subjects(RDF.type, target))
         for check in shapes.by_class[target]:
-            focus: list[Any] = [node for node in nodes if _concerns(check, node, graph)]
+            focus: Any = nodes if check.only_with is None else [*nodes & having(check.only_with)]
             if focus:
                 raw += check.shape.validate(executor, graph, focus=focus)[1]
     for shape in shapes.others:
         raw += shape.validate(executor, graph)[1]
     return [_finding(node, triples, shapes.graph) for _, node, triples in raw]
-
-
-def _concerns(check: _Check, node: Node, graph: Graph) -> bool:
-    return check.only_with is None or (node, check.only_with, None) in graph
 
 
 def _finding(result: Node, triples: Iterable[Any], shapes: Graph) -> Finding:

@@ -121,15 +121,20 @@ def _reason_and_how(model: str, name: str, rows: Mapping[str, tuple[Node, ...]])
 
 @lru_cache(maxsize=8)
 def _asked_at(stage: str) -> Mapping[tuple[str, str], Mapping[str, tuple[Node, ...]]]:
-    """Sort a stage's requirements by model and field; those that look across records have no field."""
+    """Sort a stage's requirements by model and field."""
     shapes: Statements = own_statements(stage)
     return {
-        (local(target, settings.NAMESPACE), name): shapes[node]
+        (local(target, settings.NAMESPACE), asked_field(shapes[node])): shapes[node]
         for rows in shapes.values()
         for target in rows.get(SHACL + "targetClass", ())
         for node in rows.get(SHACL + "property", ())
-        if (name := local(shapes[node][SHACL + "path"][0], settings.NAMESPACE))
     }
+
+
+def asked_field(rows: Mapping[str, tuple[Node, ...]]) -> str:
+    """Give the JSON name of the field a property shape asks for: `gb:asks`, or else its path."""
+    nodes = (*rows.get(settings.NAMESPACE + "asks", ()), *rows.get(SHACL + "path", ()))
+    return next((name for node in nodes if (name := local(node, settings.NAMESPACE))), "")
 
 
 def local(node: Node, start: str) -> str:

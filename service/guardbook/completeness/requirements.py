@@ -11,7 +11,7 @@ from pathlib import Path
 import pyoxigraph as ox
 
 from guardbook import settings
-from guardbook.completeness.forms import by_language, local, text
+from guardbook.completeness.forms import asked_field, by_language, local, text
 from guardbook.completeness.shape_files import SHACL, SHAPES, STAGES, Node, own_statements, statements
 from guardbook.completeness.workshop import workshop_shapes
 
@@ -66,12 +66,11 @@ def _requirements(stage: str, _ours: Path, workshop: Path | None) -> Mapping[str
 
 
 def _requirement(stage: str, rows: Mapping[str, tuple[Node, ...]], spared: frozenset[str]) -> Requirement:
-    path = local(next(iter(rows.get(SHACL + "path", ())), ox.Literal("")), _OWN)
     group = local(next(iter(rows.get(SHACL + "group", ())), ox.Literal("")), SHAPES + "group/")
     return Requirement(
         stage=stage,
         labels=by_language(rows, SHACL + "name"),
-        asks=next((local(node, _OWN) for node in rows.get(_OWN + "asks", ())), path),
+        asks=asked_field(rows),
         message=text(rows, SHACL + "message"),
         why=text(rows, _OWN + "why"),
         how=text(rows, _OWN + "how"),
