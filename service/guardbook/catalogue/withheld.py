@@ -15,8 +15,8 @@ Spelling = tuple[str, ...]
 class Withheld:
     """Finds names in texts, whatever their accents, case and punctuation.
 
-    `Anna Ferrer` is found as it stands, as `Ferrer, Anna` and as `anna_ferrer` or `annaferrer`; single
-    letters are no name.
+    `Anna Ferrer Puig` is found as it stands, as `Ferrer Puig, Anna` and as `anna_ferrer_puig` or
+    `annaferrerpuig`, but not a part of it; single letters are no name.
     """
 
     def __init__(self, names: Iterable[str]) -> None:
@@ -48,10 +48,9 @@ def _stands(spelling: Spelling, read: list[Token], at: int) -> bool:
 
 
 def spellings(name: str) -> frozenset[Spelling]:
-    """Give the words of a name as they may stand: in order, surname first, or run together."""
+    """Give the words of a name as they may stand: in order, surnames first, or run together."""
     given = tuple(words(name))
-    together = "".join(given)
-    if len(together) < 2:
+    if len("".join(given)) < 2:
         return frozenset()
-    turned = (given[-1], *given[:-1])
-    return frozenset((given, turned, (together,), ("".join(turned),)))
+    turned = [given[at:] + given[:at] for at in range(len(given))]
+    return frozenset([*turned, *(("".join(spelling),) for spelling in turned)])

@@ -1,0 +1,28 @@
+"""A fresh catalogue for each test: in memory and in a folder, since both must do the same."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from guardbook.catalogue.access import Access, Viewer
+from guardbook.catalogue.catalogue import Catalogue, open_catalogue
+
+
+@pytest.fixture(params=["memory", "folder"])
+def catalogue(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Catalogue]:
+    """Give an empty catalogue."""
+    with open_catalogue(tmp_path / "data" if request.param == "folder" else None) as opened:
+        yield opened
+
+
+@pytest.fixture
+def workshop(catalogue: Catalogue) -> Access:
+    """Give the workshop's view of it."""
+    return catalogue.access()
+
+
+@pytest.fixture
+def public(catalogue: Catalogue) -> Access:
+    """Give the public's view of it."""
+    return catalogue.access(Viewer.PUBLIC)
