@@ -87,9 +87,8 @@ def test_where_no_event_says_the_record_of_the_piece_does() -> None:
 
 def test_where_nothing_says_it_the_answer_is_that_it_is_not_recorded() -> None:
     assert words() == "Where it is now is not recorded."
-    assert (
-        words(PUT, OFF) == f"Where it is now is not recorded; so says the separation of 2020 [{OFF.short}]."
-    )
+    last = f"the last that is known of it is the separation of 2020 [{OFF.short}]"
+    assert words(PUT, OFF) == f"Where it is now is not recorded; {last}."
 
 
 def test_another_keeper_in_the_record_than_in_the_last_event_is_a_contradiction_unless_lent() -> None:

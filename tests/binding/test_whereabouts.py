@@ -161,3 +161,10 @@ def test_the_way_round_is_told_once() -> None:
     assert "turned 90°" not in told
     assert "writing reading upwards, folding: Once, lengthwise;" in told
     assert "which face looked outwards is not known" in words_of(turned, outwardFace="unknown")
+
+
+def test_a_stage_that_is_only_planned_has_not_come_about() -> None:
+    plan = separation("plan", "Comb", "Rentals", 3, status="planned")
+    assert "From stage 1 (bound, 1510~) to stage 2 (repaired, 1650) it lay" in asked(PUT, plan).words()
+    done = separation("done", "Other", "Rentals", 3)
+    assert "to stage 3 (repaired, 2020-05) it lay" in asked(PUT, plan, done).words()

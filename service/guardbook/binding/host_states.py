@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from guardbook.binding.dossier import Dossier
-from guardbook.binding.ordering import stages_of
+from guardbook.binding.ordering import is_planned, stages_of
 from guardbook.binding.replay import Life, life_of
 from guardbook.binding.stays import Lying, Stay
 from guardbook.records.event import Event
@@ -23,12 +24,16 @@ class InPlace:
 
 @dataclass(frozen=True)
 class HostState:
-    """A volume at one stage; `stage` is None for a volume whose record has no stages."""
+    """A volume at one stage; `stage` is None for a volume whose record has no stages.
+
+    `is_planned` says that only planned events lead to the stage, so that it has not come about.
+    """
 
     host: str
     number: int
     stage: Stage | None
     pieces: tuple[InPlace, ...]
+    is_planned: bool = False
 
     def of_piece(self, iri: str) -> tuple[InPlace, ...]:
         """Give a piece as it lay at this stage: once, or not at all (more often only in a contradiction)."""
@@ -51,7 +56,21 @@ def states_of(dossier: Dossier, host: str, lives: Iterable[Life]) -> tuple[HostS
     stages = stages_of(dossier.host(host))
     if not stages:
         return (HostState(host, 1, None, _pieces_at(stays, 1)),)
-    return tuple(HostState(host, stage.number, stage, _pieces_at(stays, stage.number)) for stage in stages)
+    planned = _first_planned(dossier, host)
+    return tuple(
+        HostState(host, stage.number, stage, _pieces_at(stays, stage.number), stage.number >= planned)
+        for stage in stages
+    )
+
+
+def _first_planned(dossier: Dossier, host: str) -> float:
+    """Give the first stage after all that has been done that a planned event leads to; infinity if none."""
+    numbers = {f"{host}{stage.id}": stage.number for stage in stages_of(dossier.host(host))}
+    done, planned = set(), set()
+    for event in dossier.events_at_host(host):
+        if number := numbers.get(getattr(event, "stage", None) or ""):
+            (planned if is_planned(event) else done).add(number)
+    return min((number for number in planned if number > max(done, default=0)), default=math.inf)
 
 
 def _pieces_at(stays: Iterable[Stay], number: int) -> tuple[InPlace, ...]:

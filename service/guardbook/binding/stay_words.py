@@ -154,8 +154,15 @@ def now_words(now: Now, dossier: Dossier) -> str:
         said.append(f"which is {now.host_state} itself")
     if now.state not in {"lost", "destroyed", "unknown"}:
         said += _kept(now, dossier)
-    witness = event_words(now.event) if now.event else "its own record" if now.state == "kept" else None
-    return sentence(f"{', '.join(said)}{_if_said('; so says {}', witness)}.")
+    return sentence(", ".join(said) + _witness(now) + ".")
+
+
+def _witness(now: Now) -> str:
+    """Say which record says where a piece is, or was last."""
+    if now.event is None:
+        return "; so says its own record" if now.state == "kept" else ""
+    told = "; the last that is known of it is {}" if now.state == "unknown" else "; so says {}"
+    return told.format(event_words(now.event))
 
 
 def _kept(now: Now, dossier: Dossier) -> list[str]:

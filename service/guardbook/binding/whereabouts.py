@@ -136,8 +136,9 @@ def _contradictions(
 
 
 def _told(stay: Stay, states: Iterable[HostState], dossier: Dossier) -> StayTold:
-    """Gather the stages of a stay; those in a row at which nothing changed are told together."""
-    held = [(state, lying) for state in states if (lying := stay.lying_at(state.number))]
+    """Gather the stages of a stay that have come about; those in a row where nothing changed as one."""
+    reached = [state for state in states if not state.is_planned]
+    held = [(state, lying) for state in reached if (lying := stay.lying_at(state.number))]
     laid = [(state.stage, lying, neighbours(state, stay.piece, dossier)) for state, lying in held]
     lays = [
         Lay(tuple(stage for stage, *_ in group if stage), lying, near)
