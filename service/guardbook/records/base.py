@@ -142,8 +142,8 @@ class Record(Model):
 
     @property
     def display_title(self) -> str:
-        """Give a title to show, made from the kind and identifier where none was given."""
-        return self.title or f"{type(self).__name__} {self.identifier}"
+        """Give a title to show: where none was given, a name, or else the kind and the identifier."""
+        return self.title or getattr(self, "name", None) or f"{type(self).__name__} {self.identifier}"
 
 
 def parts_of(record: Model) -> list[Part]:
