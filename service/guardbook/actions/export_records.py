@@ -1,0 +1,29 @@
+"""Hand records on in one of the formats."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import BinaryIO
+
+from guardbook.catalogue.access import Access
+from guardbook.errors import WrongUse
+from guardbook.exports.formats import Format, format_named
+from guardbook.records.base import Record
+
+
+def export_records(access: Access, names: Sequence[str] | None, format_name: str, output: BinaryIO) -> Format:
+    """Write the named records (all of them for None) to `output`, and give the format.
+
+    Names may be identifiers in any spelling or workshop numbers. Raises NotFound, before anything is
+    written, where one of them is of no record; WrongUse for an unknown format or for no names.
+    """
+    chosen = format_named(format_name)
+    if names is not None and not names:
+        raise WrongUse(message="Say which records to export, or ask for all of them.")
+    iris = access.iris() if names is None else [access.resolve(name) for name in names]
+    chosen.write(_records(access, iris), output)
+    return chosen
+
+
+def _records(access: Access, iris: Iterable[str]) -> Iterator[Record]:
+    return (access.record(iri).record for iri in iris)
