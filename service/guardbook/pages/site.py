@@ -1,0 +1,17 @@
+"""The pages put together, for the application that serves them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from fastapi import FastAPI
+from starlette.staticfiles import StaticFiles
+
+from guardbook.pages import finding, reading, words
+
+
+def add_pages(app: FastAPI) -> None:
+    """Add the pages to an application that puts the catalogue into `request.state.access`."""
+    for part in (finding, words, reading):
+        app.include_router(part.router)
+    app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"), name="static")
