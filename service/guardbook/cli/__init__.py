@@ -1,0 +1,5 @@
+"""Floor 9: the `guardbook` command."""
+
+from guardbook.cli.application import main
+
+__all__ = ["main"]

@@ -1,0 +1,95 @@
+"""The `guardbook` command: its table of commands, and how it ends."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from typing import Annotated, Any
+
+import typer
+
+import guardbook
+from guardbook.cli import (
+    adding,
+    changing,
+    checking,
+    finding,
+    handing_on,
+    looking_after,
+    serving,
+    showing,
+    starting,
+    whereabouts,
+)
+from guardbook.cli.printing import say, say_error
+from guardbook.errors import GuardbookError
+
+REGISTER, ASK, HAND_ON, LOOK_AFTER = "Register", "Ask", "Hand on", "Look after"
+
+COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
+    ("add", REGISTER, adding.add),
+    ("set", REGISTER, changing.set_),
+    ("delete", REGISTER, changing.delete),
+    ("template", REGISTER, adding.template),
+    ("identifiers", REGISTER, starting.identifiers),
+    ("show", ASK, showing.show),
+    ("find", ASK, finding.find),
+    ("where", ASK, whereabouts.where),
+    ("pieces", ASK, whereabouts.pieces),
+    ("check", ASK, checking.check),
+    ("history", ASK, showing.history),
+    ("export", HAND_ON, handing_on.export),
+    ("serve", HAND_ON, serving.serve),
+    ("demo", LOOK_AFTER, starting.demo),
+    ("verify", LOOK_AFTER, looking_after.verify),
+    ("rebuild", LOOK_AFTER, looking_after.rebuild),
+)
+
+ABOUT = """A catalogue of fragments taken out of bookbindings, of the volumes that held
+them, and of where each of them sat."""
+EXIT_CODES = "Ends with 0 if all is well, 1 if something is missing or contradicts, 2 if it was used wrongly."
+
+
+def _version(asked: bool) -> None:  # noqa: FBT001  # the one argument that Typer gives a callback
+    if asked:
+        say(f"guardbook {guardbook.__version__}")
+        raise typer.Exit
+
+
+def _start(
+    *,
+    _version: Annotated[
+        bool, typer.Option("--version", help="Print the version and end.", callback=_version, is_eager=True)
+    ] = False,
+) -> None:
+    """Take the options of the command as a whole."""
+
+
+def make_command() -> typer.Typer:
+    """Put the commands together."""
+    command = typer.Typer(
+        name="guardbook",
+        help=ABOUT,
+        epilog=EXIT_CODES,
+        add_completion=False,
+        rich_markup_mode=None,
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["-h", "--help"]},
+    )
+    command.callback()(_start)
+    for name, panel, function in COMMANDS:
+        command.command(name, rich_help_panel=panel)(function)
+    return command
+
+
+def main(words: Sequence[str] | None = None, application: serving.Application | None = None) -> None:
+    """Run the command and end the process with its exit code.
+
+    `words` are those of the command line where None; `application` makes what `serve` serves.
+    """
+    try:
+        make_command()(args=words, prog_name="guardbook", obj=application)
+    except GuardbookError as error:
+        say_error(error)
+        sys.exit(error.exit_code)

@@ -1,0 +1,57 @@
+"""`guardbook export`."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated, BinaryIO
+
+import typer
+
+from guardbook.actions.export_records import export_records
+from guardbook.actions.open_catalogue import opened
+from guardbook.cli.options import AsPublic, Data, folder_or_default, viewer
+from guardbook.errors import StorageFailed, WrongUse
+from guardbook.exports.formats import FORMATS
+
+
+def export(
+    names: Annotated[
+        list[str] | None, typer.Argument(metavar="[ID]...", help="Identifiers or workshop numbers.")
+    ] = None,
+    *,
+    everything: Annotated[bool, typer.Option("--all", help="Export all records.")] = False,
+    format_name: Annotated[str, typer.Option("--as", metavar="FORMAT", help=f"One of {', '.join(FORMATS)}.")],
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", metavar="FILE", help="The file to write; else it is printed."),
+    ] = None,
+    public: AsPublic = False,
+    data: Data = None,
+) -> None:
+    """Hand records on in a format that other programs read."""
+    if everything == bool(names):
+        raise WrongUse(message="Give the identifiers of the records to export, or --all.")
+    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
+        export_records(access, None if everything else names, format_name, file)
+
+
+@contextmanager
+def writing(path: Path | None) -> Iterator[BinaryIO]:
+    """Write to the terminal or to a file, which is only put in its place when it is whole."""
+    if path is None:
+        yield sys.stdout.buffer
+        return
+    try:
+        with tempfile.NamedTemporaryFile(dir=path.parent, prefix=f".{path.name}.", delete=False) as half:
+            try:
+                yield half  # type: ignore[misc]  # a named temporary file is a binary file
+            except BaseException:
+                Path(half.name).unlink()
+                raise
+        Path(half.name).replace(path)
+    except OSError as error:
+        raise StorageFailed(message=f"{path} could not be written: {error.strerror}.") from error
