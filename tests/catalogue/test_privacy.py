@@ -236,6 +236,12 @@ def test_a_record_that_is_named_before_it_is_saved_is_shown_once_it_is_there(
     assert workshop.verify() == ()
 
 
+def test_the_public_is_not_told_what_names_a_hidden_record(full: Access, workshop: Access) -> None:
+    for record in HIDDEN:
+        assert full.referring([record.id, record.id + "#stage-1"]) == ()
+    assert PIECE.id in workshop.referring([OWNER.id])
+
+
 def test_hidden_records_are_not_even_counted(full: Access) -> None:
     seen = {PIECE.id, OPEN_HOST.id, PUT.id}
     assert set(full.iris()) == seen

@@ -139,8 +139,10 @@ class Access:
         return sum(iri.rsplit("/", 2)[-2] in kinds and not self.has(iri) for iri in named)
 
     def _naming(self, targets: Sequence[str], predicate: str | None = None) -> set[str]:
-        question = own("refer_to", target=[ox.NamedNode(target) for target in targets])
-        own_iris = {target.partition("#")[0] for target in targets}
+        """Find what names these; of a record that a viewer may not see it is not told who names it."""
+        seen = [target for target in targets if self._may_know_of(target.partition("#")[0])]
+        question = own("refer_to", target=[ox.NamedNode(target) for target in seen])
+        own_iris = {target.partition("#")[0] for target in seen}
         found = set()
         for row in self._projection.ask(lambda graph: graph.select(question)):
             record, name = _iri(row["record"]), _iri(row["property"]).rpartition("#")[2]
@@ -212,6 +214,9 @@ class Access:
 
     def _sees(self, head: Head) -> bool:
         return head.public or self._audience is Audience.WORKSHOP
+
+    def _may_know_of(self, iri: str) -> bool:
+        return self._audience is Audience.WORKSHOP or self.has(iri)
 
     def _is_told(self, name: str) -> bool:
         return self._audience is Audience.WORKSHOP or name not in private_fields()

@@ -25,7 +25,7 @@ def differences(before: Record, after: Record, language: str = "en") -> tuple[st
 def _lines(before: Model, after: Model, prefix: str, language: str) -> Iterator[str]:
     for field in fields_of(type(after)):
         old, new = getattr(before, field.name), getattr(after, field.name)
-        if old == new:
+        if repr(old) == repr(new):  # not by value: 45.50 says more than the 45.5 it equals
             continue
         name = prefix + label_of(type(after), field, language)
         if field.part:

@@ -39,17 +39,20 @@ class Token(NamedTuple):
 
 
 def tokens(text: str) -> list[Token]:
-    """Give the folded words of a text with their places."""
+    """Give the folded words of a text with their places; an accent written apart belongs to its letter."""
     if text.isascii():
-        folded, places = text.lower(), list(range(len(text)))
-    else:
-        pieces = [fold(character) for character in text]
-        folded = "".join(pieces)
-        places = [place for place, piece in enumerate(pieces) for _ in piece]
-    return [
-        Token(found[0], places[found.start()], places[found.end() - 1] + 1)
-        for found in _WORD.finditer(folded)
-    ]
+        return [Token(found[0], found.start(), found.end()) for found in _WORD.finditer(text.lower())]
+    pieces = [fold(character) for character in text]
+    places = [place for place, piece in enumerate(pieces) for _ in piece]
+    found_in = _WORD.finditer("".join(pieces))
+    return [Token(found[0], places[found.start()], _end(text, places[found.end() - 1])) for found in found_in]
+
+
+def _end(text: str, last: int) -> int:
+    end = last + 1
+    while end < len(text) and unicodedata.combining(text[end]):
+        end += 1
+    return end
 
 
 def squeezed(text: str) -> str:
