@@ -1,4 +1,4 @@
-"""What a rejoined leaf is made of: the known pieces in its own frame, what is missing, and how much of the text.
+"""What a rejoined leaf is made of: the known pieces in its own frame, what is missing, how much text.
 
 Lengths are mm. The frame of a leaf has its origin at the tail-left corner, the side it is shown from up.
 """
@@ -97,7 +97,10 @@ class LineCount:
 
 @dataclass(frozen=True, kw_only=True)
 class MissingLines:
-    """How many lines are missing between two pieces, `above` and `below`, by each method there are data for."""
+    """How many lines are missing between the pieces `above` and `below`, by each method there are data for.
+
+    `agree` is None where there is only one method.
+    """
 
     above: str
     below: str
@@ -136,7 +139,8 @@ class RejoinedLeaf:
     """A leaf with its known pieces, seen from one side.
 
     `size_from` says where its edges come from: `stated` for the carrier, or `pieces`, whose edges they then
-    are; a part of the leaf beyond these is not known. `missing` are the parts of the leaf that no piece is known of.
+    are; a part of the leaf beyond these is not known. `missing` are the parts of the leaf of which no piece
+    is known, `known_share` the part of its area (0 to 1) of which there is one.
     """
 
     carrier: str

@@ -1,4 +1,4 @@
-"""What two bindings laid over each other are made of: traces with what accounts for them, covered areas, rows.
+"""What two bindings laid over each other are made of: traces, what accounts for them, the table.
 
 Lengths are mm, coordinates those of one plane of the first volume (the frame).
 """

@@ -2,130 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from guardbook.binding.contradictions import Contradiction
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.host_states import HostState, lives_at_host, states_of
+from guardbook.binding.layout import layout_clashes
 from guardbook.binding.planes import PlaneName
-from guardbook.binding.scene_parts import (
-    SceneFeature,
-    SceneFold,
-    SceneGap,
-    SceneItem,
-    SceneStation,
-    all_json,
+from guardbook.binding.replay import Life
+from guardbook.binding.scene_facts import (
+    SceneGathering,
+    SceneRegistration,
+    SceneSize,
+    SceneStage,
+    gatherings_of,
+    scene_registration,
+    scene_stages,
+    size_of,
+    stage_words,
 )
-from guardbook.binding.transforms import Affine
-
-
-@dataclass(frozen=True, kw_only=True)
-class ScenePlane:
-    """One flat face of the volume: its edges (mm), and what lies on it from the farthest to the nearest.
-
-    `limits_from` says where the edges come from: `stated` for the plane or for the one on its back, `size`
-    of the volume, or `pieces`, the pieces on it with a margin. `stations` lie at their y on this plane, where
-    it is known how cover and text block lay on each other. `folds` are those of the cover or of pieces that
-    go on past an edge.
-    """
-
-    plane: PlaneName
-    left: float
-    bottom: float
-    right: float
-    top: float
-    limits_from: str
-    items: tuple[SceneItem, ...] = ()
-    stations: tuple[SceneStation, ...] = ()
-    folds: tuple[SceneFold, ...] = ()
-    gaps: tuple[SceneGap, ...] = ()
-
-    @property
-    def limits_stated(self) -> bool:
-        """Say whether the edges were stated in the record of the volume."""
-        return self.limits_from == "stated"
-
-    @property
-    def words(self) -> str:
-        """Say which plane it is, as a heading: `The inside of the cover`."""
-        _, _, phrase = self.plane.phrase.partition(" ")
-        return phrase[:1].upper() + phrase[1:]
-
-    @property
-    def features(self) -> tuple[SceneFeature, ...]:
-        """Give the traces on the cover, board or leaf itself, those seen through from its other face too."""
-        return tuple(feature for item in self.items if item.is_sheet for feature in item.features)
-
-    @property
-    def extent(self) -> tuple[float, float, float, float]:
-        """Give left, bottom, right, top of the plane and all that lies on it."""
-        outlines = [*(item.outline for item in self.items), *(gap.outline for gap in self.gaps)]
-        bounds = [outline.bounds for outline in outlines if outline is not None]
-        left, bottom, right, top = zip((self.left, self.bottom, self.right, self.top), *bounds, strict=True)
-        return min(left), min(bottom), max(right), max(top)
-
-    def as_json(self) -> dict[str, Any]:
-        """Give it as plain data."""
-        return {
-            "plane": self.plane.plane,
-            **{name: getattr(self.plane, name) for name in self.plane.axes.named_by},
-            "words": self.words,
-            "left": round(self.left, 2),
-            "bottom": round(self.bottom, 2),
-            "right": round(self.right, 2),
-            "top": round(self.top, 2),
-            "limitsFrom": self.limits_from,
-            "seenReversed": self.plane.is_seen_reversed,
-            "items": all_json(self.items),
-            "stations": all_json(self.stations),
-            "folds": all_json(self.folds),
-            "gaps": all_json(self.gaps),
-        }
-
-
-@dataclass(frozen=True, kw_only=True)
-class SceneSize:
-    """The size of the volume in mm, as far as it is known: its leaves, text block and spine."""
-
-    height: float | None = None
-    width: float | None = None
-    thickness: float | None = None
-    spine_width: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class SceneGathering:
-    """A gathering of the text block: its number from the front, its leaves, its thickness in mm."""
-
-    number: int
-    leaf_count: int | None = None
-    thickness: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class SceneRegistration:
-    """How the cover lies on the text block: `dx`, `dy` (mm) are added to coordinates on the cover's outside.
-
-    `of_stage` is the stage it is stated for, which is the last before where the stage itself has none.
-    """
-
-    dx: float
-    dy: float
-    certainty: str | None = None
-    of_stage: int | None = None
-
-    @property
-    def way(self) -> Affine:
-        """Give the way from the outside of the cover to the back of the text block."""
-        return Affine(1, 0, 0, 1, self.dx, self.dy)
-
-
-@dataclass(frozen=True, kw_only=True)
-class SceneStage:
-    """One of the stages of the volume, in words."""
-
-    number: int
-    words: str
-    when: str | None = None
+from guardbook.binding.scene_items import Setting
+from guardbook.binding.scene_parts import SceneGap, SceneItem, all_json
+from guardbook.binding.scene_planes import ScenePlane
+from guardbook.binding.setting_out import SettingOut
+from guardbook.binding.stage_order import stage_clashes
+from guardbook.errors import NotFound, WrongUse
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,3 +76,49 @@ class Scene:
             "unplacedGaps": all_json(self.unplaced_gaps),
             "contradictions": [clash.as_json() for clash in self.contradictions],
         }
+
+
+def scene_of(dossier: Dossier, host: str, stage: int) -> Scene:
+    """Work out a volume at a stage from the records of a dossier.
+
+    Neighbours and gaps are known as far as the dossier holds all events of the volume and of its pieces.
+    Raises NotFound where the volume is not in the dossier, and WrongUse for a stage that it does not have.
+    """
+    lives = {life.piece: life for life in lives_at_host(dossier, host)}
+    state = _state(dossier, host, stage, lives.values())
+    set_out = SettingOut(Setting(dossier, host, stage, lives), state)
+    record = dossier.host(host)
+    return Scene(
+        host=host,
+        name=dossier.name(host),
+        stage=stage,
+        stage_words=stage_words(state.stage),
+        stages=scene_stages(record),
+        size=size_of(record),
+        gatherings=gatherings_of(record),
+        registration=scene_registration(record, stage),
+        planes=set_out.planes(),
+        unplaced=set_out.unplaced(),
+        unplaced_gaps=set_out.unplaced_gaps(),
+        contradictions=tuple(_contradictions(dossier, state, lives.values())),
+    )
+
+
+def _state(dossier: Dossier, host: str, stage: int, lives: Iterable[Life]) -> HostState:
+    if dossier.host(host) is None:
+        raise NotFound(message=f"There is no record of the volume {host} here.")
+    states = states_of(dossier, host, lives)
+    found = next((state for state in states if state.number == stage), None)
+    if found is None:
+        known = ", ".join(str(state.number) for state in states)
+        raise WrongUse(message=f"{dossier.name(host)} has no stage {stage}. Its stages are: {known}.")
+    return found
+
+
+def _contradictions(dossier: Dossier, state: HostState, lives: Iterable[Life]) -> Iterator[Contradiction]:
+    """Give what clashes at this volume: in the order of events, and in the places of pieces at this stage."""
+    own = {event.id for event in dossier.events_at_host(state.host)}
+    for life in lives:
+        yield from (clash for clash in life.contradictions if own & set(clash.events))
+    yield from stage_clashes(dossier, state.host)
+    yield from layout_clashes([state], dossier)

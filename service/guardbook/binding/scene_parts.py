@@ -22,9 +22,9 @@ class SceneFeature:
     """A hole, fold, edge, stain or other trace of a piece, where it falls on the plane.
 
     `points` are one point (a hole), two (a fold or an edge runs from the one to the other) or the four
-    corners of an area (a stain). `use_host` is the volume in which its series was made; `later` is true for
-    what was made in a later use, and so was not there yet at this stage. `on_this_face` is false for what is
-    on the face turned away; what goes `through` is on both.
+    corners of an area (a stain). `use_host` is the volume in which its series was made. It was `made` now
+    (in the use the piece has at this stage), earlier or later; None where that is not known.
+    `on_this_face` is false for what is on the face turned away; what goes `through` is on both.
     """
 
     id: str
@@ -34,7 +34,7 @@ class SceneFeature:
     series: str | None = None
     use: str | None = None
     use_host: str | None = None
-    later: bool = False
+    made: str | None = None
     through: bool = False
     on_this_face: bool = True
     certainty: str | None = None
@@ -50,7 +50,7 @@ class SceneFeature:
             "series": self.series,
             "use": self.use,
             "useHost": self.use_host,
-            "later": self.later,
+            "made": self.made,
             "through": self.through,
             "onThisFace": self.on_this_face,
             "certainty": self.certainty,
@@ -86,8 +86,9 @@ class SceneItem:
     """A piece on a plane at a stage, by one of its positions.
 
     `measured` is false where the piece is only drawn in the area its position names, and `words` say which.
-    `is_sheet` is true for the cover, board or leaf that the plane is a face of, `from_other_face` for one
-    whose position is on its other face: it is seen here from its back, and `layer` is that other position's.
+    `features` are those that were there at the stage. `is_sheet` is true for the cover, board or leaf that
+    the plane is a face of, `from_other_face` for one whose position is on its other face: it is seen here
+    from its back, and `layer` is that other position's.
     `front_towards_viewer` is None where it is not known. `image` is the picture of the face one sees and
     `image_way` maps its pixels (from the top left, y down) to the plane; None where its scale is not known.
     `over`, `under` and `overlapping` are the pieces that lie over it as one looks at the plane, under it, and
