@@ -151,9 +151,11 @@ def _known(kind: str) -> Mapping[str, Mapping[str, tuple[Column, ...]]]:
 def _names(column: Column) -> Iterator[str]:
     """Give the names a field goes by without its label: `linePitch`, `line_pitch`, `placing.when`, `x`."""
     snake = ".".join(re.sub(r"(?<!^)(?=[A-Z])", "_", step).lower() for step in column.path)
-    for name in {column.name, snake, column.path[-1] if column.path[0] != "features" else column.name}:
+    for name in {column.name, snake}:
         yield name
         yield f"{column.kind}.{name}"
+    if column.holds is not Holds.HOLES:
+        yield column.path[-1]
 
 
 def _languages(texts: list[str], kind: str) -> tuple[str, ...]:

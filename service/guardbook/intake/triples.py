@@ -120,7 +120,8 @@ def _without_blank_nodes(quads: list[ox.Quad], name: str, findings: Findings) ->
     for quad in quads:
         subject, node = (names.get(one, one) for one in (quad.subject, quad.object))
         if isinstance(subject, ox.Triple) or isinstance(node, ox.Triple):
-            findings.fault(name, shown(str(quad)), "plain triples, no triple within another")
+            found = f"a triple within a triple ({quad.predicate})"
+            findings.fault(name, found, "plain triples", "Say it of a record or of a part of one.")
         elif isinstance(subject, ox.NamedNode) and isinstance(node, (ox.NamedNode, ox.Literal)):
             named.append(ox.Quad(subject, quad.predicate, node))
     orphans = Counter(
