@@ -15,6 +15,7 @@ _EXPECTED = {
     "decimal_type": "a number with a decimal point, such as 45.5",
     "int_parsing": "a whole number",
     "int_type": "a whole number",
+    "int_parsing_size": "a whole number",
     "int_from_float": "a whole number",
     "bool_parsing": "true or false",
     "bool_type": "true or false",
