@@ -19,7 +19,7 @@ TOP_LEVEL = {
     "docs",
 }
 BESIDE_THEM = re.compile(r"\..+|LICENSE|NOTICE|CITATION\.cff|.+\.lock")
-TEST_FOLDERS = {"house", "outside", "faults", "benchmarks", "browser", "docs"}
+TEST_FOLDERS = {"house", "outside", "faults", "benchmarks", "browser", "docs", "demo"}
 BUILT = re.compile(
     r"(^|/)(\.venv|node_modules|__pycache__|dist|build|\.guardbook|\.\w+_cache)(/|$)|\.(py[cod]|sqlite3?|db|whl)$"
 )
