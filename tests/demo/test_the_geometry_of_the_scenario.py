@@ -8,6 +8,7 @@ import shapely
 from guardbook.binding.outlines import shape_of
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import CarrierPlace, Fragment
+from guardbook.records.host import HostVolume
 from guardbook.records.placing import Placing, Position
 from tests.demo.scenario import Scenario, supports_at
 
@@ -109,6 +110,16 @@ def test_the_two_rows_of_a_use_lie_on_both_sides_of_the_centre_of_the_spine(scen
             assert sum(mapping.point(x, 0)[0] for x in use.rows) == pytest.approx(0)
 
 
+def test_three_wormholes_go_on_from_a_lining_into_the_sheet_beneath_it(scenario: Scenario) -> None:
+    on_board = {
+        placing.function: _wormholes_on_plane(scenario, placing, position)
+        for placing, position in _measured(scenario)
+        if position.plane == "board-inside" and placing.host == _sermons(scenario)
+    }
+    assert len(on_board["board-lining"]) == 3
+    assert on_board["board-lining"] == on_board["board-laminate"]
+
+
 def test_the_pieces_of_a_leaf_lie_beside_one_another_within_it(scenario: Scenario) -> None:
     for carrier in scenario.of(Carrier):
         leaf = shapely.box(0, 0, float(carrier.width or 0), float(carrier.height or 0))
@@ -133,6 +144,18 @@ def _measured(scenario: Scenario) -> list[tuple[Placing, Position]]:
     """Give the positions that have coordinates, with their placings."""
     every = [(placing, position) for placing in scenario.of(Placing) for position in placing.positions]
     return [(placing, position) for placing, position in every if position.x is not None]
+
+
+def _sermons(scenario: Scenario) -> str:
+    return next(host.id for host in scenario.of(HostVolume) if (host.title or "").startswith("Sermons"))
+
+
+def _wormholes_on_plane(scenario: Scenario, placing: Placing, position: Position) -> set[tuple[float, float]]:
+    piece = scenario.piece(placing.piece)
+    mapping = shape_of(piece).mapping(position)
+    assert mapping is not None
+    holes = [feature for feature in piece.features if feature.feature_kind == "wormhole"]
+    return {mapping.point(float(hole.x or 0), float(hole.y or 0)) for hole in holes}
 
 
 def _limits(scenario: Scenario, placing: Placing, position: Position) -> shapely.Polygon | None:
