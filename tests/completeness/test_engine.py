@@ -28,11 +28,10 @@ def by_us(graph: Graph, part: str) -> Results:
 
 
 def by_a_bare_call(graph: Graph, part: str) -> Results:
-    shapes, copy = Graph(), Graph()
-    copy += graph
+    shapes = Graph()
     for path in own_files(part):
         shapes.parse(path)
-    _, report, _ = pyshacl.validate(copy, shacl_graph=shapes)
+    _, report, _ = pyshacl.validate(graph, shacl_graph=shapes)
     return Counter(one_result(report, node, shapes) for node in report.subjects(SH.focusNode))
 
 

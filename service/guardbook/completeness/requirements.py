@@ -55,8 +55,8 @@ def _requirements(stage: str, _ours: Path, workshop: Path | None) -> Mapping[str
     added = statements(workshop_shapes(workshop).added.get(stage, ()))
     rows_of = {**own_statements(stage), **added}
     spared: dict[Node, set[str]] = defaultdict(set)
-    for rows in rows_of.values():
-        for node in rows.get(SHACL + "property", ()):
+    for listing, rows in rows_of.items():
+        for node in (listing, *rows.get(SHACL + "property", ())):
             spared[node] |= _slugs(rows, "notAskedAfter", _KINDS)
     return {
         node.value: _requirement(stage, rows, frozenset(spared[node]))

@@ -8,12 +8,9 @@ import pyoxigraph as ox
 from rdflib import BNode, Graph, Literal, Node, URIRef
 
 
-def to_graph(triples: Iterable[ox.Triple | ox.Quad], store: str = "SimpleMemory") -> Graph:
-    """Give triples, or quads without their graph names, as one rdflib graph; literals keep their text.
-
-    The simple store is quicker by a third; `pyshacl.validate` itself takes only the `default` one.
-    """
-    graph = Graph(store=store, bind_namespaces="none")
+def to_graph(triples: Iterable[ox.Triple | ox.Quad]) -> Graph:
+    """Give triples, or quads without their graph names, as one rdflib graph; literals keep their text."""
+    graph = Graph(bind_namespaces="none")
     for triple in triples:
         graph.add((to_node(triple.subject), URIRef(triple.predicate.value), to_node(triple.object)))
     return graph

@@ -87,7 +87,7 @@ def _refuse_unusable(triples: tuple[ox.Triple, ...]) -> None:
         words = ", ".join(sorted(name.replace(SHACL, "sh:") for name in beyond))
         raise BrokenShapes(message=f"it uses {words}; only the core of SHACL is read")
     try:
-        told = _told_by_running(to_graph(triples, "default"), _one_of_each_kind(triples))
+        told = _told_by_running(to_graph(triples), _one_of_each_kind(triples))
     except (ReportableRuntimeError, Warning, ValueError, TypeError, KeyError, re.error) as error:
         told = str(error)
     if told:
