@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
-from guardbook.records.agent import Agent, Institution
 from guardbook.records.alteration import Alteration
 from guardbook.records.base import Record
 from guardbook.records.event import Event
@@ -92,8 +91,7 @@ class Dossier:
         record = self.records.get(iri or "")
         if record is None:
             return _NOT_SHOWN.get(_kind(iri or "//"), "a record that is not shown here")
-        named = record.name if isinstance(record, Agent | Institution) else None
-        return named or record.display_title
+        return record.display_title
 
     @cached_property
     def _by_piece(self) -> Mapping[str, tuple[Event, ...]]:

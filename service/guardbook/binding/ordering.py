@@ -92,6 +92,8 @@ def _key(step: Step) -> tuple[int, Span, int, str]:
 
 def _within_stage(steps: list[Step], placed_before: set[str | None]) -> list[Step]:
     """Order the events of one stage: those with a stated sequence keep it, the others join by date."""
+    if len(steps) == 1:
+        return steps
     stated = [step for step in steps if step.event.sequence is not None]
     stated.sort(key=lambda step: step.event.sequence or 0)
     others = [step for step in steps if step.event.sequence is None]
