@@ -16,7 +16,7 @@ from guardbook.records.base import Record
 from tests.binding.bench import at, library, made, move, piece, placing, separation, volume
 
 CITY = library("City Library")
-OWNER = made(Agent, "Owner", name="Aurelia Fontcoberta")
+OWNER = made(Agent, "Owner", title="Aurelia Fontcoberta", name="Aurelia Fontcoberta")
 BOOK = volume("Book", "1510", "1650", "2020", keeper=CITY.id, shelfmark="B 7")
 OTHER = volume("Other", "1700", keeper=OWNER.id)
 STRIP, COMB = piece("Strip", workshopNumber="W 12"), piece("Comb", boxLocation="Box 4")
