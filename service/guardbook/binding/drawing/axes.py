@@ -1,0 +1,149 @@
+"""The millimetre axes round a window, and the scale bar."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import shapely
+
+from guardbook.binding.drawing.lettering import text_mark, width
+from guardbook.binding.drawing.pen import Pen
+from guardbook.binding.drawing.strokes import INK, LINES, PAPER
+from guardbook.binding.drawing.svg import Mark, group, mark, number, path_of
+from guardbook.binding.drawing.window import Window
+
+# room the axes need outside their frame, in parts of the text size
+LEFT, BELOW = 4.4, 3.6
+_SMALL = 0.82
+
+
+@dataclass(frozen=True)
+class AxisWords:
+    """What stands at an axis: at its ends and in its middle."""
+
+    low: str
+    middle: str
+    high: str
+
+
+def round_step(least: float) -> float:
+    """Give the smallest of 1, 2, 5, 10, 20, 50 ... that is not below `least`.
+
+    >>> round_step(3.1), round_step(20), round_step(0.4)
+    (5.0, 20.0, 0.5)
+    """
+    power = 10 ** math.floor(math.log10(least))
+    return float(next(factor * power for factor in (1, 2, 5, 10) if factor * power >= least * 0.999))
+
+
+def axes(pen: Pen, window: Window, frame: Window, across: AxisWords, up: AxisWords | None) -> Mark:
+    """Draw the axes of a window along the left and the bottom of a frame round it.
+
+    `up` is None where the height has no scale of its own.
+    """
+    step = round_step(3.6 * pen.unit)
+    bottom, left = frame.y + frame.height, frame.x
+    border = shapely.LineString([(left, frame.y), (left, bottom), (left + frame.width, bottom)])
+    strokes = LINES["axis"].attributes(pen.unit)
+    ticks = [*_across_ticks(pen, window, bottom, step), *(_up_ticks(pen, window, left, step) if up else ())]
+    words = [*_across_words(pen, frame, across), *(_up_words(pen, frame, up) if up else ())]
+    line = mark("path", d=path_of(border) + "".join(path for path, _ in ticks), fill="none", **strokes)
+    return mark("g", line, *(text for _, text in ticks if text), *words)
+
+
+def _marks(low: float, high: float, step: float) -> Iterator[tuple[float, bool]]:
+    """Give the values of the ticks, five to a numbered one."""
+    fine = step / 5
+    for at in range(math.ceil(low / fine - 1e-6), math.floor(high / fine + 1e-6) + 1):
+        yield at * fine, at % 5 == 0
+
+
+def _across_ticks(pen: Pen, window: Window, y: float, step: float) -> Iterator[tuple[str, Mark | None]]:
+    for value, numbered in _marks(window.left, window.right, step):
+        x, _ = window.at(value, window.bottom)
+        length = pen.unit * (0.5 if numbered else 0.25)
+        text = (
+            text_mark(x, y + 1.35 * pen.unit, number(value), _SMALL * pen.unit, text_anchor="middle")
+            if numbered
+            else None
+        )
+        yield f"M{number(x)} {number(y)}v{number(length)}", text
+
+
+def _up_ticks(pen: Pen, window: Window, x: float, step: float) -> Iterator[tuple[str, Mark | None]]:
+    for value, numbered in _marks(window.bottom, window.top, step):
+        _, y = window.at(window.left, value)
+        length = pen.unit * (0.5 if numbered else 0.25)
+        text = (
+            text_mark(
+                x - 0.7 * pen.unit,
+                y + 0.3 * pen.unit,
+                number(value),
+                _SMALL * pen.unit,
+                text_anchor="end",
+            )
+            if numbered
+            else None
+        )
+        yield f"M{number(x)} {number(y)}h{number(-length)}", text
+
+
+def _across_words(pen: Pen, frame: Window, words: AxisWords) -> Iterator[Mark]:
+    y = frame.y + frame.height + 2.7 * pen.unit
+    right, size = frame.x + frame.width, _SMALL * pen.unit
+    yield text_mark(frame.x, y, f"← {words.low}", size)
+    yield text_mark(frame.x + frame.width / 2, y, words.middle, size, text_anchor="middle")
+    yield text_mark(right, y, f"{words.high} →", size, text_anchor="end")
+
+
+def _up_words(pen: Pen, frame: Window, words: AxisWords) -> Iterator[Mark]:
+    x, size = frame.x - 3.3 * pen.unit, _SMALL * pen.unit
+    bottom, middle = frame.y + frame.height, frame.y + frame.height / 2
+    for y, text, anchor in (
+        (bottom, f"← {words.low}", "start"),
+        (middle, words.middle, "middle"),
+        (frame.y, f"{words.high} →", "end"),
+    ):
+        turned = f"rotate(-90 {number(x)} {number(y)})"
+        yield text_mark(x, y, text, size, text_anchor=anchor, transform=turned)
+
+
+def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> Mark:
+    """Draw a bar of a round length, and say beside it, or below where there is no room, what full size is."""
+    unit, size = pen.unit, _SMALL * pen.unit
+    length = _bar_length(room)
+    part, high = length / 5, 0.45 * unit
+    blocks = [
+        mark("rect", x=x + at * part, y=y, width=part, height=high, fill=INK if at % 2 == 0 else PAPER)
+        for at in range(5)
+    ]
+    outline = mark("rect", x=x, y=y, width=length, height=high, fill="none")
+    bar = group([*blocks, outline], stroke=INK, stroke_width=0.05 * unit)
+    below = y + high + 0.95 * unit
+    words = f"Full size when {number(round(printed_mm))} mm wide"
+    aside = length + 2.4 * unit
+    at_x, at_y = (aside, y + high) if aside + width(words, size) <= room else (0, below + 1.15 * unit)
+    return mark(
+        "g",
+        bar,
+        text_mark(x, below, "0", size, text_anchor="middle"),
+        text_mark(x + length, below, f"{number(length)} mm", size, text_anchor="middle"),
+        text_mark(x + at_x, at_y, words, size),
+    )
+
+
+def _bar_length(room: float) -> float:
+    """Give the longest round length that takes no more than 45 in 100 of the room."""
+    longest = round_step(room * 0.45)
+    return longest if longest <= room * 0.45 else round_step(room * 0.45 / 2.5)
+
+
+def zero_line(pen: Pen, window: Window) -> Mark | None:
+    """Draw the line x = 0 faintly where it is in the window."""
+    if not window.left < 0 < window.right:
+        return None
+    ends = [window.at(0, window.bottom), window.at(0, window.top)]
+    line = shapely.LineString(ends)
+    return mark("path", d=path_of(line), fill="none", **LINES["zero"].attributes(pen.unit))

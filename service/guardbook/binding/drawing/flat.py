@@ -1,0 +1,93 @@
+"""A drawing in one plane: its sheet, its window with axes and scale bar, ready to be drawn in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from guardbook.binding.drawing import axes, sheet
+from guardbook.binding.drawing.legend import Section
+from guardbook.binding.drawing.look import Look
+from guardbook.binding.drawing.pen import Pen
+from guardbook.binding.drawing.svg import Mark
+from guardbook.binding.drawing.window import Window
+from guardbook.binding.planes import PlaneName
+
+Extent = tuple[float, float, float, float]
+# room between the window and the frame of its axes, in parts of the text size: for stations, for letters
+_PAD, _PAD_LETTERS = 1.3, 3.2
+
+
+@dataclass(frozen=True)
+class Flat:
+    """A planned sheet with its pen, the window on the plane, and the frame of the axes round it."""
+
+    layout: sheet.Plan
+    pen: Pen
+    window: Window
+    frame: Window
+    look: Look
+
+    @property
+    def reach(self) -> float:
+        """Give how far from the window the middle of a letter in the margin is, in mm."""
+        return (_PAD_LETTERS - 1.1) * self.pen.unit
+
+    def finished(self, marks: Iterable[Mark], sections: Iterable[Section], told: sheet.Told) -> str:
+        """Write the sheet, with the scale bar under the drawing."""
+        y = self.frame.y + self.frame.height + axes.BELOW * self.pen.unit
+        bar = axes.scale_bar(self.pen, self.frame.x, y, self.frame.width, self.layout.width)
+        bottom = y + 3.2 * self.pen.unit
+        return sheet.sheet(
+            self.layout,
+            self.pen,
+            [*marks, bar],
+            sections,
+            told,
+            bottom=bottom,
+            linked=self.look.link is not None,
+        )
+
+
+def flat(
+    extent: Extent, titles: Sequence[str], look: Look, *, reversed_x: bool = False, in_margin: bool = False
+) -> Flat:
+    """Plan a drawing of a part of a plane (left, bottom, right, top in mm).
+
+    `in_margin` keeps room for letters in the margin.
+    """
+    left, bottom, right, top = extent
+    pad = _PAD_LETTERS if in_margin else _PAD
+    margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD, bottom=_PAD + axes.BELOW + 3.4)
+    layout = sheet.plan(right - left, top - bottom, margins, titles, narrow=look.narrow)
+    window = Window(
+        left=left, bottom=bottom, right=right, top=top, x=layout.x, y=layout.y, reversed=reversed_x
+    )
+    return Flat(
+        layout=layout,
+        pen=Pen(layout.unit, look.prefix(" · ".join(titles))),
+        window=window,
+        frame=_framed(window, pad * layout.unit, _PAD * layout.unit),
+        look=look,
+    )
+
+
+def _framed(window: Window, across: float, up: float) -> Window:
+    return Window(
+        left=0,
+        bottom=0,
+        right=window.width + 2 * across,
+        top=window.height + 2 * up,
+        x=window.x - across,
+        y=window.y - up,
+    )
+
+
+def plane_axes(drawing: Flat, plane: PlaneName) -> Mark:
+    """Draw the axes of one of the planes of a volume."""
+    words = plane.axes
+    ends = (words.x_away, words.x_towards)
+    low, high = reversed(ends) if plane.is_seen_reversed else ends
+    across = axes.AxisWords(low, f"mm from {words.x_zero}", high)
+    up = axes.AxisWords("tail", "mm", words.y_towards.removeprefix("the "))
+    return axes.axes(drawing.pen, drawing.window, drawing.frame, across, up)

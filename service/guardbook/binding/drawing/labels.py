@@ -1,0 +1,179 @@
+"""Where the letters of pieces go: inside the part in sight where they fit, else in the margin with a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.drawing.window import Window
+
+Point = tuple[float, float]
+# how finely a part in sight is searched for room, and the least distance of two letters in the margin
+_STEPS = 9
+PITCH = 1.25
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A letter to place: its text, its room on paper (mm), the part in sight, and the whole outline.
+
+    `towards` says which face is in sight, where that is known; `words` stand under the letter.
+    """
+
+    text: str
+    width: float
+    height: float
+    area: BaseGeometry
+    outline: BaseGeometry
+    towards: bool | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A letter in its place: the middle of its room, and for one in the margin the points it leads to."""
+
+    texts: tuple[str, ...]
+    x: float
+    y: float
+    leads_to: tuple[Point, ...] = ()
+
+
+def placed(wanted: Sequence[Wanted], taken: Iterable[BaseGeometry]) -> Iterator[tuple[Wanted, Point | None]]:
+    """Find room for each letter inside the part in sight, clear of what is `taken` and of one another."""
+    boxes = list(taken)
+    for one in wanted:
+        spot = _inside(one, boxes)
+        if spot is not None:
+            boxes.append(_box(spot, one))
+        yield one, spot
+
+
+def _box(middle: Point, one: Wanted) -> BaseGeometry:
+    (x, y), half, high = middle, one.width / 2, one.height / 2
+    return shapely.box(x - half, y - high, x + half, y + high)
+
+
+def _inside(one: Wanted, taken: list[BaseGeometry]) -> Point | None:
+    parts = sorted(_areas(one.area), key=lambda part: -part.area)
+    tree = shapely.STRtree(taken)
+    for part in parts[:4]:
+        if part.area >= one.width * one.height:
+            spot = _in_part(part, one, tree)
+            if spot:
+                return spot
+    return None
+
+
+def _areas(area: BaseGeometry) -> Iterator[shapely.Polygon]:
+    for part in getattr(area, "geoms", [area]):
+        if isinstance(part, shapely.Polygon):
+            yield part
+
+
+def _in_part(part: shapely.Polygon, one: Wanted, tree: shapely.STRtree) -> Point | None:
+    spots = _candidates(part)
+    boxes = [_box(spot, one) for spot in spots]
+    shapely.prepare(part)
+    fits = [at for at, inside in enumerate(shapely.covers(part, boxes)) if inside]
+    if not fits:
+        return None
+    busy = {int(found) for found in tree.query([boxes[at] for at in fits], predicate="intersects")[0]}
+    return next((spots[at] for nth, at in enumerate(fits) if nth not in busy), None)
+
+
+def _candidates(part: shapely.Polygon) -> list[Point]:
+    """Give places to try: where there is most room, then a grid, from there outwards."""
+    left, bottom, right, top = part.bounds
+    middle = _most_room(part)
+    across = [left + (right - left) * (step + 0.5) / _STEPS for step in range(_STEPS)]
+    down = [bottom + (top - bottom) * (step + 0.5) / _STEPS for step in range(_STEPS)]
+    grid = [(x, y) for x in across for y in down]
+    return [middle, *sorted(grid, key=lambda spot: (_apart(spot, middle), spot))]
+
+
+def _most_room(part: shapely.Polygon) -> Point:
+    left, bottom, right, top = part.bounds
+    box = shapely.box(left, bottom, right, top)
+    if part.area > 0.999 * box.area:
+        return (left + right) / 2, (bottom + top) / 2
+    coarse = max(right - left, top - bottom) / 100
+    x, y = shapely.maximum_inscribed_circle(part, coarse).coords[0]
+    return float(x), float(y)
+
+
+def _apart(one: Point, other: Point) -> float:
+    return round((one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2, 3)
+
+
+def in_margin(
+    wanted: Sequence[Wanted], window: Window, unit: float, reach: float
+) -> tuple[tuple[Placed, ...], tuple[Placed, ...]]:
+    """Set letters in the margins left and right, `reach` mm from the window, each leading to its piece.
+
+    Where more come than have room, neighbours share a place.
+    """
+    middle = window.x + window.width / 2
+    left: list[Wanted] = []
+    right: list[Wanted] = []
+    for one in sorted(wanted, key=lambda one: (_height(one.outline), one.text)):
+        x = one.outline.centroid.x
+        balanced = len(left) < len(right)
+        to_left = balanced if abs(x - middle) < window.width * 0.12 else x < middle
+        (left if to_left else right).append(one)
+    sides = ((left, window.x - reach, False), (right, window.x + window.width + reach, True))
+    first, second = (tuple(_column(side, x, window, unit, on_right=right)) for side, x, right in sides)
+    return first, second
+
+
+def _height(outline: BaseGeometry) -> float:
+    return round(float(outline.centroid.y), 2)
+
+
+def _column(
+    side: Sequence[Wanted], x: float, window: Window, unit: float, *, on_right: bool
+) -> Iterator[Placed]:
+    if not side:
+        return
+    slots = max(1, int(window.height / (PITCH * unit)))
+    together = -(-len(side) // slots)
+    led = sorted(
+        ((one, _anchor(one, at, unit, on_right=on_right)) for at, one in enumerate(side)),
+        key=lambda pair: (pair[1][1], pair[0].text),
+    )
+    rows = [led[at : at + together] for at in range(0, len(led), together)]
+    heights = _spread([row[0][1][1] for row in rows], PITCH * unit, window)
+    for row, y in zip(rows, heights, strict=True):
+        yield Placed(tuple(one.text for one, _ in row), x, y, tuple(point for _, point in row))
+
+
+def _anchor(one: Wanted, at: int, unit: float, *, on_right: bool) -> Point:
+    """Give a point just inside the piece, on the side of the margin; pieces on each other get others."""
+    shape = one.outline if one.area.is_empty else one.area
+    left, bottom, right, top = shape.bounds
+    part = 0.5 + 0.36 * _between(at)
+    y = bottom + (top - bottom) * part
+    level = shapely.LineString([(left - 1, y), (right + 1, y)]).intersection(shape)
+    ends = level.bounds if not level.is_empty else (left, y, right, y)
+    inset = min(0.5 * unit, (ends[2] - ends[0]) / 2)
+    return (ends[2] - inset if on_right else ends[0] + inset), y
+
+
+def _between(at: int) -> float:
+    """Give numbers between -1 and 1 that are far from one another, however many are asked for."""
+    return ((at * 0.618034) % 1) * 2 - 1 if at else 0.0
+
+
+def _spread(heights: Sequence[float], pitch: float, window: Window) -> list[float]:
+    """Move heights apart to at least `pitch`, and keep them beside the window as far as they fit."""
+    placed_at: list[float] = []
+    for y in heights:
+        placed_at.append(max(y, placed_at[-1] + pitch) if placed_at else y)
+    lowest = max(window.y + window.height - pitch / 2, window.y + pitch * len(heights))
+    for at in reversed(range(len(placed_at))):
+        placed_at[at] = min(placed_at[at], lowest)
+        lowest = placed_at[at] - pitch
+    return placed_at

@@ -1,0 +1,139 @@
+"""What draws signs, and remembers which of them are on the drawing, so that the legend has just these."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.drawing import signs
+from guardbook.binding.drawing.lettering import FAMILY, text_mark, width
+from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch
+from guardbook.binding.drawing.svg import Mark, Value, mark, number, path_of
+
+SWATCH_WIDTH, SWATCH_HEIGHT = 2.6, 1.1
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Sign:
+    """A sign that is on the drawing: its words, and a sample about the origin, in mm on paper."""
+
+    words: str
+    sample: Mark
+
+
+@dataclass
+class Pen:
+    """Draws in a text size of `unit` mm, names what it defines after `prefix`, and keeps what it used."""
+
+    unit: float
+    prefix: str
+    signs: dict[str, Sign] = field(default_factory=dict)
+    defined: dict[str, Mark] = field(default_factory=dict)
+
+    def id(self, name: str) -> str:
+        """Give a name that is unique in the page the drawing is put into."""
+        return f"{self.prefix}-{name}"
+
+    def at(self, shape: Mark, name: str, point: Point, *, turn: float = 0.0, size: float = 1.0) -> Mark:
+        """Put a shape of the text size at a point, turned clockwise by degrees; it is defined once."""
+        scale = number(self.unit * size)
+        self.defined.setdefault(name, mark("g", shape, id=self.id(name)))
+        rotated = f"rotate({number(turn)})" if turn else ""
+        place = f"translate({number(point[0])} {number(point[1])}){rotated}scale({scale})"
+        return mark("use", href=f"#{self.id(name)}", transform=place)
+
+    def hatch(self, at: int) -> str:
+        """Give the fill of one of the hatches."""
+        name = f"hatch-{at % HATCH_COUNT}"
+        self.defined.setdefault(name, hatch(at, self.unit, self.id(name)))
+        return f"url(#{self.id(name)})"
+
+    def use(self, key: str, words: str, sample: Mark) -> None:
+        """Remember a sign for the legend."""
+        self.signs.setdefault(key, Sign(words, sample))
+
+    def line(self, key: str, stroke: Stroke, shape: BaseGeometry, words: str | None = None) -> Mark:
+        """Draw a line along a geometry on paper."""
+        half = SWATCH_WIDTH * self.unit / 2
+        sample = mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(self.unit))
+        self.use(key, words or stroke.words, sample)
+        return mark("path", d=path_of(shape), fill="none", **stroke.attributes(self.unit))
+
+    def hole(self, kind: str, use: str | None, point: Point, *, hidden: bool = False) -> Mark:
+        """Draw the sign of a hole; smaller where it is hidden."""
+        name = f"{kind}-{use or 'unknown'}"
+        shape = signs.hole_sign(kind, use)
+        size = 0.55 if hidden else 1.0
+        self.use(f"hole {name}", signs.hole_words(kind, use), self.at(shape, name, (0, 0)))
+        if hidden:
+            words = "the same, smaller: in a part that is hidden"
+            self.use("hole-hidden", words, self.at(shape, name, (0, 0), size=size))
+        return self.at(shape, name, point, size=size)
+
+    def fold(self, words: str, use: str | None, shape: BaseGeometry) -> list[Mark]:
+        """Draw a fold line in sight, its ends filled as the holes of its use are."""
+        half = SWATCH_WIDTH * self.unit / 2
+        stroke, key = LINES["fold"], f"fold {use or 'unknown'}"
+        line = mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(self.unit))
+        inner = half - 0.25 * self.unit
+        self.use(key, words, mark("g", line, *self._ends(use, ((-inner, 0), (inner, 0)))))
+        points = [(float(x), float(y)) for x, y in shapely.get_coordinates(shape)]
+        return [self.line(key, stroke, shape), *self._ends(use, (points[0], points[-1]))]
+
+    def _ends(self, use: str | None, ends: tuple[Point, Point]) -> list[Mark]:
+        shape, name = signs.fold_end(use), f"fold-end-{use or 'unknown'}"
+        return [self.at(shape, name, end) for end in ends]
+
+    def tag(self, text: str, x: float, y: float) -> Mark:
+        """Write the small letters of a trace, their right end at x."""
+        high = 0.75 * self.unit
+        halo: dict[str, Value] = {"paint_order": "stroke", "stroke": PAPER, "stroke_width": 0.25 * high}
+        return text_mark(x, y, text, high, text_anchor="end", **halo)
+
+    def edge(self, kind: str, ends: tuple[Point, Point]) -> Mark:
+        """Mark the middle of an edge."""
+        (x, y), (to_x, to_y) = ends
+        turn = math.degrees(math.atan2(to_y - y, to_x - x)) % 180
+        shape = signs.edge_sign(kind)
+        base = mark("path", d="M-1.3 0H1.3", stroke=INK, stroke_width=0.14)
+        sample = mark("g", base, shape, transform=f"scale({number(self.unit)})")
+        self.use(f"edge {kind}", signs.edge_words(kind), sample)
+        return self.at(shape, kind, ((x + to_x) / 2, (y + to_y) / 2), turn=turn)
+
+    def face(self, towards: bool, point: Point) -> Mark:  # noqa: FBT001 - as signs.face_sign
+        """Draw which face is seen."""
+        shape, name = signs.face_sign(towards), "face-front" if towards else "face-back"
+        self.use(name, signs.FACES[towards], self.at(shape, name, (0, 0)))
+        return self.at(shape, name, point)
+
+    def station(self, kind: str | None, point: Point, *, turn: float = 0.0) -> Mark:
+        """Draw a sewing station that points along +x, or turned."""
+        shape, name = signs.station_sign(kind), f"station-{kind or 'any'}"
+        middle = (0.45 * self.unit, 0.0)
+        self.use(name, signs.station_words(kind), self.at(shape, name, middle))
+        return self.at(shape, name, point, turn=turn)
+
+    def letter(self, text: str, x: float, y: float, *, size: float = 1.0, anchor: str = "middle") -> Mark:
+        """Write a letter with white round it, its middle at y."""
+        high = self.unit * size
+        return text_mark(
+            x,
+            y + 0.36 * high,
+            text,
+            high,
+            text_anchor=anchor,
+            font_weight="bold",
+            paint_order="stroke",
+            stroke=PAPER,
+            stroke_width=0.3 * high,
+            stroke_linejoin="round",
+            font_family=FAMILY,
+        )
+
+    def letter_width(self, text: str, size: float = 1.0) -> float:
+        """Give how wide a letter of the key becomes, bold."""
+        return width(text, self.unit * size) * 1.1

@@ -1,0 +1,171 @@
+"""How a piece is drawn: its outline by how well it is known, its hatch, its letter, its picture."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.drawing import labels
+from guardbook.binding.drawing.flat import Flat
+from guardbook.binding.drawing.look import Look, Picture, place_of
+from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
+from guardbook.binding.drawing.strokes import LINES, NOT_MEASURED, OUTLINES, PAPER, Stroke
+from guardbook.binding.drawing.svg import Mark, mark, number, path_of
+from guardbook.binding.scene_parts import SceneGap, SceneItem
+from guardbook.binding.transforms import Affine
+
+# outlines are drawn to a four-thousandth of the width of the sheet: finer is not seen, and costs bytes
+_FINENESS = 4000.0
+_FACE_WIDTH = 0.95
+
+
+def outline_stroke(certainty: str | None, *, measured: bool) -> Stroke:
+    """Give the line of an outline by how well the place is known."""
+    return OUTLINES.get(certainty or "unknown", OUTLINES["unknown"]) if measured else NOT_MEASURED
+
+
+def on_paper(drawing: Flat, outline: BaseGeometry) -> BaseGeometry:
+    """Give an outline on paper, as fine as can be seen."""
+    return drawing.window.shape(outline).simplify(drawing.layout.width / _FINENESS)
+
+
+def piece_mark(drawing: Flat, outline: BaseGeometry, item: SceneItem, letter: str) -> Mark:
+    """Draw a piece whose outline on paper is given, linked to its record where links are wanted."""
+    pen, look = drawing.pen, drawing.look
+    stroke = outline_stroke(item.certainty, measured=item.measured)
+    pen.use(f"outline {stroke.words}", stroke.words, _line_sample(pen, stroke))
+    line = {"stroke_linejoin": "round", **stroke.attributes(pen.unit)}
+    path, picture = path_of(outline), look.pictures.get(item.image or "")
+    if picture and item.image_way:
+        shown = [picture_mark(drawing, item.image_way, picture, path)]
+        shapes = [*shown, mark("path", d=path, fill="none", **line)]
+    else:
+        shapes = [mark("path", d=path, fill=_fill(pen, item, letter), **line)]
+    return linked(shapes, item.piece, f"{letter}: {item.name}", look)
+
+
+def _fill(pen: Pen, item: SceneItem, letter: str) -> str:
+    if not item.measured:
+        return "none"
+    return PAPER if item.is_sheet else pen.hatch(place_of(letter))
+
+
+def linked(shapes: Iterable[Mark], piece: str, name: str, look: Look) -> Mark:
+    """Name what is drawn, and link it where links are wanted."""
+    title = mark("title", name)
+    if look.link is None:
+        return mark("g", title, *shapes)
+    return mark("a", title, *shapes, href=look.link(piece))
+
+
+def _line_sample(pen: Pen, stroke: Stroke) -> Mark:
+    half = SWATCH_WIDTH * pen.unit / 2
+    return mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(pen.unit))
+
+
+def piece_sample(pen: Pen, letter: str, *, hatched: bool, hidden: bool = False) -> Mark:
+    """Draw the sample of a piece for the legend: its hatch and letter, but its edge where it is hidden."""
+    wide, high = SWATCH_WIDTH * pen.unit, SWATCH_HEIGHT * pen.unit
+    box = mark(
+        "rect",
+        x=-wide / 2,
+        y=-high / 2,
+        width=wide,
+        height=high,
+        fill=pen.hatch(place_of(letter)) if hatched and not hidden else PAPER,
+        **(LINES["hidden"] if hidden else LINES["plane"]).attributes(pen.unit),
+    )
+    size = min(0.95, 0.9 * wide / max(pen.letter_width(letter), 0.1))
+    return mark("g", box, pen.letter(letter, 0, 0, size=size))
+
+
+def gap_letter(letter: str) -> str:
+    """Give the letter of a piece that is gone."""
+    return f"({letter})"
+
+
+def gap_mark(drawing: Flat, outline: BaseGeometry, gap: SceneGap, letter: str, *, crossed: bool) -> Mark:
+    """Draw where a piece lay that is gone: its outline dotted, crossed out where its place is empty."""
+    pen, stroke = drawing.pen, LINES["gap" if crossed else "gap-filled"]
+    left, top, right, bottom = outline.bounds
+    cross = shapely.MultiLineString([[(left, top), (right, bottom)], [(left, bottom), (right, top)]])
+    path = path_of(outline) + (path_of(cross.intersection(outline)) if crossed else "")
+    pen.use(f"gap {crossed}", stroke.words, gap_sample(pen, crossed=crossed))
+    shape = mark("path", d=path, fill="none", **stroke.attributes(pen.unit))
+    return linked([shape], gap.piece, f"{letter}: {gap.name}", drawing.look)
+
+
+def gap_sample(pen: Pen, letter: str | None = None, *, crossed: bool = False) -> Mark:
+    """Draw the sample of a gap for the legend."""
+    x, y = SWATCH_WIDTH * pen.unit / 2, SWATCH_HEIGHT * pen.unit / 2
+    cross = shapely.MultiLineString([[(-x, -y), (x, y)], [(-x, y), (x, -y)]])
+    path = path_of(shapely.box(-x, -y, x, y)) + (path_of(cross) if crossed else "")
+    shape = mark("path", d=path, fill="none", **LINES["gap"].attributes(pen.unit))
+    return mark("g", shape, pen.letter(gap_letter(letter), 0, 0, size=0.95) if letter else None)
+
+
+def picture_mark(drawing: Flat, way: Affine, picture: Picture, outline: str) -> Mark:
+    """Put a picture in its place by the way from its pixels to the plane, cut to the outline of the piece."""
+    pen, on_sheet = drawing.pen, drawing.window.way.after(way)
+    numbers = (on_sheet.a, on_sheet.d, on_sheet.b, on_sheet.e, on_sheet.x_off, on_sheet.y_off)
+    name = f"cut-{len(pen.defined)}"
+    pen.defined[name] = mark("clipPath", mark("path", d=outline), id=pen.id(name))
+    image = mark(
+        "image",
+        href=picture.address,
+        width=picture.width,
+        height=picture.height,
+        preserveAspectRatio="none",
+        transform=f"matrix({' '.join(f'{value:.6g}' for value in numbers)})",
+    )
+    return mark("g", image, clip_path=f"url(#{pen.id(name)})")
+
+
+def wanted_letter(
+    pen: Pen,
+    letter: str,
+    area: BaseGeometry,
+    outline: BaseGeometry,
+    *,
+    towards: bool | None = None,
+    words: str = "",
+) -> labels.Wanted:
+    """Say how much room a letter needs, with its sign for the face in sight and words under it."""
+    wide = pen.letter_width(letter) + (0 if towards is None else _FACE_WIDTH * pen.unit)
+    small = pen.letter_width(words, 0.62)
+    high = (1.15 + (0.8 if words else 0)) * pen.unit
+    return labels.Wanted(letter, max(wide, small) + 0.3 * pen.unit, high, area, outline, towards, words)
+
+
+def letter_marks(pen: Pen, wanted: labels.Wanted, x: float, y: float) -> Iterator[Mark]:
+    """Write a letter about a point, with its sign for the face in sight and words under it."""
+    up = 0.4 * pen.unit if wanted.words else 0.0
+    aside = 0.0 if wanted.towards is None else _FACE_WIDTH / 2 * pen.unit
+    yield pen.letter(wanted.text, x - aside, y - up)
+    if wanted.towards is not None:
+        right = x - aside + pen.letter_width(wanted.text) / 2 + 0.5 * pen.unit
+        yield pen.face(wanted.towards, (right, y - up))
+    if wanted.words:
+        yield pen.letter(wanted.words, x, y + 0.5 * pen.unit, size=0.62)
+
+
+def margin_marks(pen: Pen, spot: labels.Placed) -> Iterator[Mark]:
+    """Write letters in the margin with their lines and the dots these end in."""
+    half = pen.letter_width(", ".join(spot.texts)) / 2 + 0.15 * pen.unit
+    for x, y in spot.leads_to:
+        start = spot.x + (half if x > spot.x else -half)
+        line = mark("path", d=f"M{number(start)} {number(spot.y)} {number(x)} {number(y)}")
+        yield mark("g", line, mark("circle", cx=x, cy=y, r=0.13 * pen.unit, fill="#111"), **_leader(pen))
+    yield pen.letter(", ".join(spot.texts), spot.x, spot.y)
+
+
+def _leader(pen: Pen) -> dict[str, str | float | None]:
+    return LINES["leader"].attributes(pen.unit)
+
+
+def all_margin_marks(pen: Pen, spots: Sequence[labels.Placed]) -> Iterator[Mark]:
+    """Write all letters in the margin."""
+    for spot in spots:
+        yield from margin_marks(pen, spot)

@@ -1,0 +1,201 @@
+"""A plane of a volume at a stage, drawn to scale with every piece in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.drawing import labels, piece_marks, signs, trace_marks
+from guardbook.binding.drawing.axes import zero_line
+from guardbook.binding.drawing.flat import Flat, flat, plane_axes
+from guardbook.binding.drawing.legend import Entry, Section, signs_section
+from guardbook.binding.drawing.look import PLAIN, Look, letters_of, place_of
+from guardbook.binding.drawing.plane_words import gap_words, piece_words, plane_words
+from guardbook.binding.drawing.sheet import Told
+from guardbook.binding.drawing.strokes import LINES
+from guardbook.binding.drawing.svg import Mark, group
+from guardbook.binding.drawing.visible import Seen, seen_parts
+from guardbook.binding.planes import PlaneName
+from guardbook.binding.scene import Scene
+from guardbook.binding.scene_parts import SceneStation
+from guardbook.binding.scene_planes import ScenePlane
+from guardbook.errors import WrongUse
+
+_SHEET_WORDS: Mapping[str, str] = {
+    "cover-outside": "cover",
+    "cover-inside": "cover",
+    "textblock-spine": "back of the text block",
+    "fold": "opened gathering",
+    "leaf": "leaf",
+    "board-outside": "board",
+    "board-inside": "board",
+}
+
+
+def scene_letters(scene: Scene, look: Look) -> dict[str, str]:
+    """Give every piece of a scene its letter, those on the first planes first."""
+    pieces = [item.piece for plane in scene.planes for item in plane.items]
+    gone = [gap.piece for plane in scene.planes for gap in plane.gaps]
+    apart = [item.piece for item in scene.unplaced] + [gap.piece for gap in scene.unplaced_gaps]
+    return letters_of([*pieces, *gone, *apart], look.letters)
+
+
+def draw_plane(scene: Scene, name: PlaneName, look: Look = PLAIN) -> str:
+    """Draw one plane of a scene as SVG, one unit of its viewBox being one millimetre of the volume.
+
+    Raises WrongUse if nothing is known of that plane.
+    """
+    plane = scene.plane(name)
+    if plane is None:
+        there = ", ".join(found.words for found in scene.planes) or "none"
+        raise WrongUse(message=f"{scene.name} has no such plane at this stage. Its planes are: {there}.")
+    letters = scene_letters(scene, look)
+    sheet = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
+    seen = seen_parts(plane.items, sheet)
+    titles = (scene.name, f"{stage_words(scene)} · {plane.words}")
+    drawing = flat(
+        plane.extent,
+        titles,
+        look,
+        reversed_x=name.is_seen_reversed,
+        in_margin=any(one.is_hidden for one in seen),
+    )
+    marks = list(_marks(drawing, plane, seen, letters))
+    told = Told(titles=titles, alternative=tuple(plane_words(plane, seen, letters)))
+    return drawing.finished(marks, _sections(drawing, plane, seen, letters), told)
+
+
+def _marks(
+    drawing: Flat, plane: ScenePlane, seen: Sequence[Seen], letters: Mapping[str, str]
+) -> Iterator[Mark]:
+    pen, window = drawing.pen, drawing.window
+    yield from _edges(drawing, plane)
+    yield from filter(None, [zero_line(pen, window)])
+    for one in seen:
+        outline = piece_marks.on_paper(drawing, one.outline)
+        yield piece_marks.piece_mark(drawing, outline, one.item, letters[one.item.piece])
+    yield from filter(None, [group(_hidden(drawing, seen), fill="none")])
+    yield from _gaps(drawing, plane, seen, letters)
+    yield from trace_marks.reckoned_folds(pen, window, plane.folds)
+    for one in seen:
+        yield from trace_marks.trace_marks(pen, window, one)
+    yield from _stations(drawing, plane.stations)
+    yield from _letters(drawing, _wanted(drawing, plane, seen, letters), _taken(drawing, seen))
+    yield plane_axes(drawing, plane.plane)
+
+
+def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
+    """Draw the edge of the plane where it is known, and no cover, board or leaf is drawn just there."""
+    box = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
+    sheets = (item.outline for item in plane.items if item.is_sheet and item.outline is not None)
+    drawn = any(sheet.symmetric_difference(box).area < box.area / 100 for sheet in sheets)
+    if plane.limits_from not in {"pieces", "nothing"} and not drawn:
+        words = LINES["plane"].words.format(sheet=_SHEET_WORDS[plane.plane.plane])
+        yield drawing.pen.line("plane", LINES["plane"], drawing.window.shape(box.boundary), words)
+
+
+def _gaps(
+    drawing: Flat, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
+) -> Iterator[Mark]:
+    """Draw where pieces are gone, crossed out where the place is empty as one looks at it."""
+    there = shapely.union_all([one.area for one in seen if one.item.measured and not one.item.is_sheet])
+    for gap in plane.gaps:
+        if gap.outline is not None:
+            outline = piece_marks.on_paper(drawing, gap.outline)
+            covered = gap.outline.intersection(there).area > gap.outline.area / 2
+            letter = letters[gap.piece]
+            yield piece_marks.gap_mark(drawing, outline, gap, letter, crossed=not covered)
+
+
+def _hidden(drawing: Flat, seen: Iterable[Seen]) -> Iterator[Mark]:
+    for one in seen:
+        if not one.hidden_lines.is_empty:
+            line = piece_marks.on_paper(drawing, one.hidden_lines)
+            yield drawing.pen.line("hidden", LINES["hidden"], line)
+
+
+def _stations(drawing: Flat, stations: Iterable[SceneStation]) -> Iterator[Mark]:
+    """Point to each sewing station from both sides of the plane."""
+    window, aside = drawing.window, 0.25 * drawing.pen.unit
+    for station in stations:
+        _, y = window.at(0, station.y)
+        yield drawing.pen.station(station.kind, (window.x - aside, y))
+        yield drawing.pen.station(station.kind, (window.x + window.width + aside, y), turn=180)
+
+
+def _letters(drawing: Flat, wanted: Iterable[labels.Wanted], taken: Iterable[BaseGeometry]) -> Iterator[Mark]:
+    """Write the letters, those with the least room first."""
+    outside = []
+    for want, spot in labels.placed(sorted(wanted, key=lambda one: (one.area.area, one.text)), taken):
+        if spot is None:
+            outside.append(want)
+        else:
+            yield from piece_marks.letter_marks(drawing.pen, want, *spot)
+    for side in labels.in_margin(outside, drawing.window, drawing.pen.unit, drawing.reach):
+        yield from piece_marks.all_margin_marks(drawing.pen, side)
+
+
+def _wanted(
+    drawing: Flat, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
+) -> Iterator[labels.Wanted]:
+    pen, window = drawing.pen, drawing.window
+    for one in seen:
+        yield piece_marks.wanted_letter(
+            pen,
+            letters[one.item.piece],
+            window.shape(one.area),
+            window.shape(one.outline),
+            towards=one.item.front_towards_viewer,
+            words="" if one.item.measured else "not measured",
+        )
+    for gap in plane.gaps:
+        if gap.outline is not None:
+            shape = window.shape(gap.outline)
+            yield piece_marks.wanted_letter(pen, piece_marks.gap_letter(letters[gap.piece]), shape, shape)
+
+
+def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
+    """Give the room that holes and the lines of folds take."""
+    half = 0.5 * drawing.pen.unit
+    for one in seen:
+        for feature in filter(trace_marks.is_shown, one.item.features):
+            points = [drawing.window.at(*point) for point in feature.points]
+            if len(points) == 1:
+                yield shapely.Point(points[0]).buffer(half, quad_segs=2)
+            elif feature.kind in signs.EDGES:
+                yield shapely.MultiPoint(points).centroid.buffer(half, quad_segs=2)
+            elif len(points) == 2:
+                yield shapely.LineString(points)
+
+
+def _sections(
+    drawing: Flat, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
+) -> Iterator[Section]:
+    pen, hidden = drawing.pen, {id(one.item) for one in seen if one.is_hidden}
+    pieces = {
+        letters[item.piece]: Entry(
+            piece_words(item),
+            piece_marks.piece_sample(
+                pen,
+                letters[item.piece],
+                hatched=item.measured and not item.is_sheet,
+                hidden=id(item) in hidden,
+            ),
+        )
+        for item in plane.items
+    }
+    in_order = sorted(pieces, key=place_of)
+    yield Section("Pieces, by letter", tuple(pieces[letter] for letter in in_order))
+    gaps = (Entry(gap_words(gap), piece_marks.gap_sample(pen, letters[gap.piece])) for gap in plane.gaps)
+    yield Section("Gone since an earlier stage", tuple(gaps))
+    yield signs_section(pen)
+
+
+def stage_words(scene: Scene) -> str:
+    """Say which of its stages a volume is drawn at."""
+    if len(scene.stages) < 2:
+        return scene.stage_words
+    numbers = [stage.number for stage in scene.stages]
+    return f"Stage {numbers.index(scene.stage) + 1} of {len(numbers)}: {scene.stage_words}"

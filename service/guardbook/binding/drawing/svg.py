@@ -1,0 +1,108 @@
+"""SVG as a tree of marks: escaped when written, two decimals, the same bytes each time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from xml.sax.saxutils import escape, quoteattr
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+NAMESPACE = "http://www.w3.org/2000/svg"
+# what XML 1.0 cannot hold (clause 2.2, Characters)
+_NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+
+Value = str | float
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One SVG element with its attributes and what is in it."""
+
+    name: str
+    attributes: tuple[tuple[str, Value], ...] = ()
+    children: tuple[Mark | str, ...] = ()
+
+
+def mark(name: str, *children: Mark | str | None, **attributes: Value | None) -> Mark:
+    """Make an element; `stroke_width` becomes stroke-width, and what is None is left out.
+
+    >>> written(mark("line", x1=0, x2=12.3456, stroke_width=0.5))
+    '<line x1="0" x2="12.35" stroke-width="0.5"/>'
+    """
+    named = ((key.strip("_").replace("_", "-"), value) for key, value in attributes.items())
+    return Mark(
+        name,
+        tuple((key, value) for key, value in named if value is not None),
+        tuple(child for child in children if child is not None),
+    )
+
+
+def group(marks: Iterable[Mark], **attributes: Value | None) -> Mark | None:
+    """Put marks together, or give None where there are none."""
+    found = tuple(marks)
+    return mark("g", *found, **attributes) if found else None
+
+
+def number(value: float) -> str:
+    """Write a number with at most two decimals.
+
+    >>> number(12.50), number(-0.001), number(3)
+    ('12.5', '0', '3')
+    """
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def readable(text: str) -> str:
+    """Put the replacement character for what XML cannot hold."""
+    return _NOT_XML.sub("\ufffd", text)
+
+
+def written(top: Mark) -> str:
+    """Write an element with all that is in it."""
+    return "".join(_pieces(top))
+
+
+def _pieces(one: Mark) -> Iterator[str]:
+    yield f"<{one.name}"
+    for key, value in one.attributes:
+        text = readable(value) if isinstance(value, str) else number(value)
+        yield f" {key}={quoteattr(text)}"
+    if not one.children:
+        yield "/>"
+        return
+    yield ">"
+    for child in one.children:
+        if isinstance(child, str):
+            yield escape(readable(child))
+        else:
+            yield from _pieces(child)
+    yield f"</{one.name}>"
+
+
+def path_of(geometry: BaseGeometry) -> str:
+    """Give the path data of areas and lines; rings are closed, points left out.
+
+    >>> path_of(shapely.box(0, 0, 10, 5))
+    'M10 0 10 5 0 5 0 0Z'
+    """
+    return "".join(_path_pieces(geometry))
+
+
+def _path_pieces(geometry: BaseGeometry) -> Iterator[str]:
+    match geometry:
+        case shapely.Polygon():
+            for ring in (geometry.exterior, *geometry.interiors):
+                yield _run(ring.coords[:-1]) + "Z" if not ring.is_empty else ""
+        case shapely.LineString():
+            yield _run(geometry.coords)
+        case _:
+            for part in getattr(geometry, "geoms", ()):
+                yield from _path_pieces(part)
+
+
+def _run(points: Iterable[tuple[float, ...]]) -> str:
+    return "M" + " ".join(f"{number(x)} {number(y)}" for x, y, *_ in points)
