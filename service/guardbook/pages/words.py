@@ -8,6 +8,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from guardbook.actions.explain_fields import data_dictionary
 from guardbook.actions.list_terms import list_schemes, narrower_than, term_named, terms_of
 from guardbook.pages.rendering import page
 from guardbook.records.terms import LANGUAGES
@@ -31,6 +32,12 @@ def term_list(request: Request, scheme: str) -> HTMLResponse:
 def term(request: Request, scheme: str, slug: str) -> HTMLResponse:
     """Show one term."""
     return page(request, "term.html", term=term_named(scheme, slug), narrower=narrower_than(scheme, slug))
+
+
+@router.get("/ns.html")
+def fields(request: Request) -> HTMLResponse:
+    """Explain every field of every record."""
+    return page(request, "fields.html", models=data_dictionary())
 
 
 @router.get("/api")
