@@ -37,6 +37,10 @@ Identifier = Annotated[
     str, Path(description="The identifier with its check symbol, in any spelling.", examples=[example()])
 ]
 
+SchemeName = Annotated[str, Path(description="The name of a list of terms.", examples=["function"])]
+Slug = Annotated[str, Path(description="The name of a term in its list.", examples=["pastedown"])]
+Ending = Annotated[str, Path(description="The form, by its usual ending.", examples=["ttl"])]
+
 
 def record_at(access: Access, kind: str, identifier: str) -> str:
     """Give the IRI of an address. Raises NotFound, with what may be meant where it is mistyped."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import Any
 
+from guardbook.actions.add_files import Added
 from guardbook.actions.list_terms import Term, TermList
 from guardbook.api.descriptions import SCHEMAS
 from guardbook.catalogue.access import Found, Revision
@@ -16,7 +17,9 @@ from guardbook.completeness.shape_files import STAGES
 
 Schema = dict[str, Any]
 
-DATACLASSES = MappingProxyType({"Found": Found, "Revision": Revision, "Term": Term, "TermList": TermList})
+DATACLASSES = MappingProxyType(
+    {"Added": Added, "Found": Found, "Revision": Revision, "Term": Term, "TermList": TermList}
+)
 
 TEXT: Schema = {"type": "string"}
 TEXT_OR_NONE: Schema = {"type": ["string", "null"]}

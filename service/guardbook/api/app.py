@@ -9,7 +9,7 @@ from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
 import guardbook
-from guardbook.api import exchange, questions, records, things, vocabulary
+from guardbook.api import exchange, leading, questions, records, things, vocabulary
 from guardbook.api.answers import DATACLASSES, WRITTEN_BY_HAND
 from guardbook.api.problems import answer_errors
 from guardbook.api.schemas import answer_schemas, record_schemas
@@ -57,8 +57,9 @@ def make_api() -> FastAPI:
 
 
 def add_things(app: FastAPI) -> None:
-    """Add the records' own addresses; last, since they would hide those of pages under the same words."""
-    app.include_router(things.router)
+    """Add the addresses of things; last, since they would hide those of pages under the same words."""
+    for part in (leading, things):
+        app.include_router(part.router)
 
 
 def _described(app: FastAPI) -> Callable[[], dict[str, Any]]:
@@ -85,6 +86,6 @@ def _description(app: FastAPI) -> dict[str, Any]:
         for operation in operations.values():
             if "HTTPValidationError" in str(operation["responses"].get("422")):
                 del operation["responses"]["422"]
-    schemas = {**record_schemas(), **answer_schemas(DATACLASSES), **WRITTEN_BY_HAND}
+    schemas = {**answer_schemas(DATACLASSES), **WRITTEN_BY_HAND, **record_schemas()}
     described.setdefault("components", {})["schemas"] = dict(sorted(schemas.items()))
     return described

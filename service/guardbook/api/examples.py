@@ -18,7 +18,7 @@ STRIP: dict[str, Any] = {
     "dateReason": "script",
 }
 VOLUME: dict[str, Any] = {
-    "id": "host/3NBK40-X",
+    "id": "host/3NBK40-J",
     "type": "HostVolume",
     "shelfmark": "A 17",
     "textDate": "1571",

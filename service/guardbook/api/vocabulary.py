@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from fastapi import APIRouter, Path
+from fastapi import APIRouter
 from starlette.responses import Response
 
-from guardbook.actions.list_terms import list_schemes, terms_of
-from guardbook.api.descriptions import answers
+from guardbook.actions.explain_fields import ontology_in_turtle
+from guardbook.actions.list_terms import list_schemes, terms_in_turtle, terms_of
+from guardbook.api.addresses import SchemeName, Slug
+from guardbook.api.descriptions import answers, files
 from guardbook.api.reply import json_reply
 from guardbook.records.context import context
 
 router = APIRouter(tags=["Words"])
+
+TURTLE = "text/turtle"
 
 
 @router.get(
@@ -29,10 +31,30 @@ def lists() -> Response:
     responses=answers("Term", "The terms with labels, definitions and the broader term.", many=True),
 )
 def list_terms(
-    scheme: Annotated[str, Path(description="The name of a list.", examples=["function"])],
+    scheme: SchemeName,
 ) -> Response:
     """List the terms that a field may hold, with their labels in six languages."""
     return json_reply(terms_of(scheme))
+
+
+@router.get("/ns.ttl", operation_id="getOntologyInTurtle", responses=files("The ontology.", TURTLE))
+def ontology() -> Response:
+    """Get the ontology: every class and property of records, with labels, and what they are in CIDOC CRM."""
+    return Response(ontology_in_turtle(), media_type=TURTLE)
+
+
+@router.get("/terms/{scheme}.ttl", operation_id="getTermListInTurtle", responses=files("The list.", TURTLE))
+def term_list(scheme: SchemeName) -> Response:
+    """Get a list of terms as SKOS."""
+    return Response(terms_in_turtle(scheme), media_type=TURTLE)
+
+
+@router.get(
+    "/terms/{scheme}/{slug}.ttl", operation_id="getTermInTurtle", responses=files("The term.", TURTLE)
+)
+def term(scheme: SchemeName, slug: Slug) -> Response:
+    """Get one term as SKOS."""
+    return Response(terms_in_turtle(scheme, slug), media_type=TURTLE)
 
 
 @router.get(
