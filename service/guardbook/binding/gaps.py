@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from shapely.geometry.base import BaseGeometry
+
 from guardbook.binding.contradictions import sentence
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.host_states import InPlace
@@ -51,7 +53,21 @@ def gap_of(stay: Stay, item: SceneItem, now_there: Iterable[SceneItem], dossier:
 def _fills(one: SceneItem, gone: SceneItem) -> bool:
     if one.function is None or one.function != gone.function or one.outline is None or gone.outline is None:
         return False
-    return bool(one.outline.intersection(gone.outline).area >= FILLED_SHARE * gone.outline.area)
+    wanted = FILLED_SHARE * gone.outline.area
+    return _bounds_share(one.outline, gone.outline) >= wanted and bool(
+        one.outline.intersection(gone.outline).area >= wanted
+    )
+
+
+def _bounds_share(one: BaseGeometry, two: BaseGeometry) -> float:
+    """Give the area that two bounding boxes share, which is never less than what the outlines share."""
+    left, bottom, right, top = one.bounds
+    other_left, other_bottom, other_right, other_top = two.bounds
+    width, height = (
+        min(right, other_right) - max(left, other_left),
+        min(top, other_top) - max(bottom, other_bottom),
+    )
+    return max(0.0, width) * max(0.0, height)
 
 
 def _words(stay: Stay, item: SceneItem, replaced: str | None, filled: str | None) -> str:

@@ -21,6 +21,12 @@ class SceneSize:
     thickness: float | None = None
     spine_width: float | None = None
 
+    @property
+    def half_spine(self) -> float | None:
+        """Give half the width of the spine, or of the text block where only its thickness is known."""
+        width = self.spine_width or self.thickness
+        return width / 2 if width else None
+
 
 @dataclass(frozen=True, kw_only=True)
 class SceneGathering:

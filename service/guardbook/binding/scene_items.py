@@ -96,8 +96,7 @@ class Laid:
     @cached_property
     def outline(self) -> BaseGeometry | None:
         """Give the outline on its plane, or None where it has no measures."""
-        shape = self.lying.shape.polygon
-        return None if self.way is None or shape is None else self.way.shape(shape)
+        return None if self.way is None or self.position is None else self.lying.outline(self.position)
 
     @property
     def goes_over_an_edge(self) -> bool:
@@ -122,13 +121,16 @@ def laid_out(place: InPlace, host: HostVolume | None) -> Iterator[Laid]:
 
 
 def item_of(laid: Laid, limits: Limits | None, setting: Setting) -> SceneItem:
-    """Make the item of a position: measured, or drawn in the area it names, or without place (no limits)."""
+    """Make the item of a position: measured, or drawn in the area it names, or without place (no limits).
+
+    What is seen of its face, `with_its_face` adds.
+    """
     stay, position, plane = laid.stay, laid.position, laid.plane
     outline, measured = None, False
     if position is not None and plane is not None and limits is not None:
         outline, measured = _outline(laid, position, plane, limits, setting)
     piece = setting.dossier.piece(stay.piece)
-    item = SceneItem(
+    return SceneItem(
         piece=stay.piece,
         name=setting.dossier.name(stay.piece),
         words=_words(laid, measured=measured),
@@ -145,7 +147,6 @@ def item_of(laid: Laid, limits: Limits | None, setting: Setting) -> SceneItem:
         placing=stay.placing.id if stay.placing else None,
         position=_position_iri(laid),
     )
-    return _with_its_face(item, stay, setting)
 
 
 def on_other_face(item: SceneItem, laid: Laid, setting: Setting) -> tuple[PlaneName, SceneItem] | None:
@@ -161,7 +162,7 @@ def on_other_face(item: SceneItem, laid: Laid, setting: Setting) -> tuple[PlaneN
         from_other_face=True,
         front_towards_viewer=None if front is None else not front,
     )
-    return back.plane, _with_its_face(turned, laid.stay, setting)
+    return back.plane, with_its_face(turned, laid.stay, setting)
 
 
 def _outline(
@@ -180,7 +181,7 @@ def _words(laid: Laid, *, measured: bool) -> str:
     return f"{said}, {certainty_words(laid.position)}" if measured else f"{said} (its place is not measured)"
 
 
-def _with_its_face(item: SceneItem, stay: Stay, setting: Setting) -> SceneItem:
+def with_its_face(item: SceneItem, stay: Stay, setting: Setting) -> SceneItem:
     """Add what is seen of the face of a piece that is turned to the viewer."""
     piece = setting.dossier.piece(item.piece)
     if piece is None or item.way is None:

@@ -16,7 +16,7 @@ from guardbook.binding.layers import stacked
 from guardbook.binding.limits import Limits, half_spine, limits_of
 from guardbook.binding.named_areas import panels_on
 from guardbook.binding.planes import PLANES, PlaneName, plane_name
-from guardbook.binding.scene_items import Laid, Setting, item_of, laid_out, on_other_face
+from guardbook.binding.scene_items import Laid, Setting, item_of, laid_out, on_other_face, with_its_face
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.stations_in_use import COVER_PLANES, registration_at, stations_on
@@ -102,12 +102,16 @@ class SettingOut:
         for laid in self._there:
             if laid.plane is None:
                 continue
-            item = self._with_folds(item_of(laid, self.limits(laid.plane), self._setting), laid.plane, laid)
+            item = self._item(laid, laid.plane)
             found[laid.plane].append(item)
             turned = on_other_face(item, laid, self._setting)
             if turned and (item.piece, turned[0]) not in placed:
                 found[turned[0]].append(self._with_folds(turned[1], turned[0], laid))
         return found
+
+    def _item(self, laid: Laid, plane: PlaneName) -> SceneItem:
+        bare = item_of(laid, self.limits(plane), self._setting)
+        return self._with_folds(with_its_face(bare, laid.stay, self._setting), plane, laid)
 
     def _with_folds(self, item: SceneItem, plane: PlaneName, laid: Laid) -> SceneItem:
         if item.is_sheet and plane.plane in COVER_PLANES:
