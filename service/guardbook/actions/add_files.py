@@ -14,7 +14,7 @@ from guardbook.catalogue.access import Access, Change, Revision
 from guardbook.errors import Fault, UnreadableFile, WrongUse, raise_faults
 from guardbook.intake.drafts import Draft, Findings, RowDraft, WholeDraft
 from guardbook.intake.read import read_file
-from guardbook.records.base import Record, parts_of
+from guardbook.records.base import Record, natural_order, parts_of
 from guardbook.records.fields import fields_of
 
 Progress = Callable[[int, int], None]
@@ -63,14 +63,20 @@ def add_files(
     drafts = list(_drafts(files, sheet_kind, findings, progress))
     joined = _joined(access, drafts, revision, findings)
     fresh = [one for one in joined if not one.is_unchanged]
-    faults = dict.fromkeys([*findings.faults, *_faults(access, fresh)])
-    stale = dict.fromkeys(_stale(fresh))
+    faults = _in_order([*findings.faults, *_faults(access, fresh)])
+    stale = _in_order(_stale(fresh))
     revisions: tuple[Revision, ...] = ()
     if not dry_run:
-        raise_faults(faults | (stale if _certain(faults) else {}), _MESSAGE, sure=sure)
+        # what is only stale is left to the save, which gives both versions
+        raise_faults(faults + stale if _certain(faults) else faults, _MESSAGE, sure=sure)
         changes = [Change(one.record, one.started_from) for one in fresh]
         revisions = access.save(changes, who=who, what_for=what_for)
-    return _added(joined, tuple(faults | stale), findings.notes, revisions)
+    return _added(joined, faults + stale, findings.notes, revisions)
+
+
+def _in_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+    """Give each fault once, by file, sheet, row and column."""
+    return tuple(sorted(dict.fromkeys(faults), key=lambda fault: natural_order(fault.where)))
 
 
 def _certain(faults: Iterable[Fault]) -> bool:

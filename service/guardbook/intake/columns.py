@@ -13,6 +13,8 @@ from enum import StrEnum
 from functools import lru_cache
 
 from guardbook.completeness.forms import FieldForm, form_of, forms_of
+from guardbook.completeness.requirements import requirements
+from guardbook.completeness.shape_files import STAGES
 from guardbook.intake.words import models_of, words
 from guardbook.records import terms
 from guardbook.records.base import Model, Part
@@ -51,6 +53,8 @@ _OF_DATATYPE = {
 }
 _BY_UNIT = {"(mm)": Holds.LENGTH, "(degrees)": Holds.ANGLE}
 _NAMES_A_ROW = {"title", "workshopNumber", "note"}
+# What no stage asks for, but few rows are without.
+_EVERYDAY = frozenset((*_NAMES_A_ROW, "status", "plane", "x", "y", "rotation", "mirrored", "layer"))
 # The row says it by itself, or says it once for both events.
 _SAID_BY_THE_ROW = {
     ("pieces", "Placing", "piece"),
@@ -130,6 +134,12 @@ def elsewhere(kind: str) -> Mapping[str, str]:
     }
 
 
+@lru_cache(maxsize=1)
+def _asked() -> frozenset[str]:
+    """Give the names of the fields that a stage of the record asks for."""
+    return frozenset(one.asks for stage in STAGES for one in requirements(stage).values())
+
+
 def _named(model: str, name: str, holds: Holds, *, everyday: bool) -> Column:
     table = words()["columns"][name]
     labels = {language: table[language] for language in terms.LANGUAGES}
@@ -160,7 +170,7 @@ def _column(model: str, path: tuple[str, ...], form: FieldForm, field: FieldPath
         holds=_holds(field, form),
         labels=form.labels,
         help=form.help,
-        everyday=bool(form.reason) or field.required or form.name in {*_NAMES_A_ROW, "status"},
+        everyday=form.name in _asked() | _EVERYDAY or field.required,
         field=field,
     )
 
@@ -197,7 +207,7 @@ def _listed(model: str, form: FieldForm) -> Column:
         holds=_LISTED[form.name],
         labels=form.labels,
         help=f"{form.help} {how}",
-        everyday=bool(form.reason),
+        everyday=form.name in _asked(),
     )
 
 
