@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from rdflib import RDF, SH, BNode, Graph, Literal, URIRef
 
 from guardbook import settings
 from guardbook.completeness import paths
+from guardbook.completeness.outcome import Missing, Outcome
 from guardbook.completeness.shape_files import SHAPES
 
-if TYPE_CHECKING:
-    from guardbook.completeness.report import Missing, Report
 
-
-def in_turtle(report: Report) -> str:
+def in_turtle(report: Outcome) -> str:
     """Give the report as Turtle; what was answered instead is no result."""
     graph = Graph(bind_namespaces="none")
     for prefix, start in (("sh", str(SH)), ("gb", settings.NAMESPACE), ("shape", SHAPES)):

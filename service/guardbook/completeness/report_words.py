@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
-from typing import TYPE_CHECKING
 
 from guardbook.completeness.finding import VIOLATION
+from guardbook.completeness.outcome import AnsweredItem, Missing, Outcome
 from guardbook.records import terms
-
-if TYPE_CHECKING:
-    from guardbook.completeness.report import AnsweredItem, Missing, Report
 
 _STAGES = {
     "on-sight": "on sight",
@@ -25,7 +22,7 @@ _TOO_LATE = {
 _STILL = "Can still be got"
 
 
-def in_words(report: Report, language: str) -> str:
+def in_words(report: Outcome, language: str) -> str:
     """Give the report as text; labels of fields and of answers in a language, sentences in English."""
     lines = [_headline(report)]
     lines += [report.because] if report.because else []
@@ -39,7 +36,7 @@ def in_words(report: Report, language: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _headline(report: Report) -> str:
+def _headline(report: Outcome) -> str:
     name = _name(report.focus[0], report)
     stage = _STAGES[report.stage]
     required = [item for item in report.missing if item.severity == VIOLATION]
@@ -67,7 +64,7 @@ def _likeness(item: Missing) -> tuple[str, str, str]:
     return item.record, item.label, item.message
 
 
-def _item(alike: list[Missing], report: Report, language: str) -> Iterator[str]:
+def _item(alike: list[Missing], report: Outcome, language: str) -> Iterator[str]:
     item = alike[0]
     places = [place for one in alike if (place := _place(one.about, report))]
     where = f" ({'; '.join(places)})" if places else ""
@@ -84,7 +81,7 @@ def _item(alike: list[Missing], report: Report, language: str) -> Iterator[str]:
         yield f"    It was answered '{item.answered}', which does not count here."
 
 
-def _place(about: str, report: Report) -> str:
+def _place(about: str, report: Outcome) -> str:
     """Name the record, unless it is the one asked about, and the part of it."""
     record, _, part = about.partition("#")
     name = "" if record == report.focus[0] else _name(record, report)
@@ -95,7 +92,7 @@ def _answers(slugs: tuple[str, ...], language: str) -> str:
     return "; ".join(terms.label("answer", slug, language) for slug in slugs)
 
 
-def _answered(item: AnsweredItem, report: Report, language: str) -> str:
+def _answered(item: AnsweredItem, report: Outcome, language: str) -> str:
     place = _place(item.record, report)
     where = f" ({place})" if place else ""
     reason = f": {item.reason}" if item.reason else ""
@@ -108,7 +105,7 @@ def _listed(heading: str, items: Iterator[str] | tuple[str, ...]) -> list[str]:
     return ["", heading, *lines] if lines else []
 
 
-def _name(record: str, report: Report) -> str:
+def _name(record: str, report: Outcome) -> str:
     short = "/".join(record.rsplit("/", 2)[-2:])
     title = report.titles.get(record)
     return f"{title} ({short})" if title else short
