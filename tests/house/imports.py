@@ -9,7 +9,7 @@ from tests.house import sources
 FLOORS = {
     "errors": 0, "settings": 0, "units": 0,
     "records": 1, "completeness": 2, "catalogue": 3, "binding": 4, "evidence": 5,
-    "matching": 6, "imaging": 6, "exports": 7, "intake": 7, "actions": 8,
+    "matching": 6, "imaging": 6, "intake": 6, "exports": 7, "actions": 8,
     "api": 9, "pages": 9, "cli": 9,
     "__main__": 10,
 }  # fmt: skip

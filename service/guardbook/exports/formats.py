@@ -14,13 +14,17 @@ from guardbook.records.base import Record
 
 @dataclass(frozen=True, kw_only=True)
 class Format:
-    """One format: `write` takes records one after the other and writes bytes, holding only one at a time."""
+    """One format: `write` takes records one after the other and writes bytes, holding only one at a time.
+
+    A format `of_pieces` has a row for each piece, and wants every piece followed by its events.
+    """
 
     name: str
     media_type: str
     ending: str
     about: str
     write: Callable[[Iterable[Record], BinaryIO], None]
+    of_pieces: bool = False
 
 
 _ALL = (
@@ -72,6 +76,7 @@ _ALL = (
         ending=".csv",
         about="a table, one row a piece, that can be read back",
         write=table.write_csv,
+        of_pieces=True,
     ),
     Format(
         name="crm",

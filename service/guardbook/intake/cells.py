@@ -177,7 +177,12 @@ def _date(written: _Written) -> _Understood:
 
 
 def _text(written: _Written) -> _Understood:
-    return _Understood(written.pieces(";,") if written.column.many else written.text)
+    return _Understood(written.pieces(";,") if written.column.many else _as_typed(written.text))
+
+
+def _as_typed(text: str) -> str:
+    """Take off the apostrophe that keeps spreadsheets from running a text as a formula."""
+    return text[1:] if text.startswith("'") and text[1:2] in {"=", "+", "-", "@"} else text
 
 
 def _term(written: _Written) -> _Understood:

@@ -2,7 +2,7 @@
 
 What has one reading is read; what has two (`03/04/1712`, `1510-25`) is read as the likelier one and tells
 the other, so that the person can be asked. Anything else is left to `records.dates`, which says what it
-expects.
+expects. `EDTF` before a date says that it is meant as it stands.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ _MONTHS = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
 )  # fmt: skip
+_MARKED = re.compile(r"EDTF[ :]", re.IGNORECASE)
 _SHORT_RANGE = re.compile(r"(?P<from>\d{4})-(?P<to>\d{2})", re.ASCII)
 _LONG_RANGE = re.compile(r"(?P<from>\d{4})\s*[-\u2013\u2014]\s*(?P<to>\d{4})", re.ASCII)
 _SPACED_SHORT_RANGE = re.compile(r"(?P<from>\d{4})\s*[\u2013\u2014]\s*(?P<to>\d{2})", re.ASCII)
@@ -53,8 +54,12 @@ def date_written(text: str) -> Dated:
     '1560~'
     >>> date_written("03/04/1712")
     Dated(value='1712-04-03', or_else='1712-03-04')
+    >>> date_written("EDTF 1711-23").value  # the autumn of 1711, and nothing else
+    '1711-23'
     """
     written = " ".join(text.split())
+    if _MARKED.match(written):
+        return Dated(dates.checked(_MARKED.sub("", written)))
     for reader in _READERS:
         if (found := reader(written)) is not None:
             return Dated(dates.checked(found.value), found.or_else)
@@ -148,6 +153,15 @@ def _forms(name: str) -> frozenset[str]:
 _READERS: Iterable[Callable[[str], Dated | None]] = (
     _short_range, _long_range, _year_first, _year_last, _century, _about, _with_month,
 )  # fmt: skip
+
+
+def unmistakable(date: str) -> str:
+    """Write an EDTF date so that it has one reading: marked as such where people write other things so.
+
+    >>> unmistakable("1560~"), unmistakable("1711-23")
+    ('1560~', 'EDTF 1711-23')
+    """
+    return date if date_written(date) == Dated(date) else f"EDTF {date}"
 
 
 def from_day(day: dt.date) -> str:
