@@ -16,6 +16,7 @@ from guardbook.actions.add_files import add_files
 from guardbook.actions.check_record import check_all
 from guardbook.actions.load_demo import load_demo
 from guardbook.actions.open_catalogue import opened
+from guardbook.completeness.report import Report
 from tests.benchmarks.measuring import seconds, tell
 
 ROWS = 1_000
@@ -25,7 +26,7 @@ TOP = Path(__file__).resolve().parents[2]
 def test_checking_the_whole_demo(tmp_path: Path) -> None:
     with opened(folder=tmp_path) as access:
         loading = seconds(lambda: load_demo(access, if_empty=True))
-        reports = []
+        reports: list[Report] = []
         checking = seconds(lambda: reports.extend(check_all(access, "ready-to-share")))
         records = len(list(access.iris()))
     assert reports

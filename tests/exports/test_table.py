@@ -86,7 +86,7 @@ def test_a_negative_coordinate_stays_a_number() -> None:
 
 def without_lists(record: Record) -> Record:
     """Give a record as a row can hold it: no lists, and of its positions and carrier places the first."""
-    held = {name: () for name in LISTS if name in type(record).model_fields}
+    held: dict[str, tuple[object, ...]] = {name: () for name in LISTS if name in type(record).model_fields}
     for name in ("positions", "carrier_places"):
         if parts := getattr(record, name, ()):
             first = parts[0].model_copy(update={"id": f"#{parts[0].prefix}-1"})

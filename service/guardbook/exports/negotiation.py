@@ -10,8 +10,8 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-_TOKEN = r"[!#$%&'*+.^_`|~0-9A-Za-z-]+"
-_RANGE = re.compile(rf"\s*(?P<type>{_TOKEN})/(?P<subtype>{_TOKEN})\s*(?P<rest>;.*)?", re.DOTALL)
+_WORD = r"[!#$%&'*+.^_`|~0-9A-Za-z-]+"
+_RANGE = re.compile(rf"\s*(?P<type>{_WORD})/(?P<subtype>{_WORD})\s*(?P<rest>;.*)?", re.DOTALL)
 _WEIGHT = re.compile(r"(?:^|;)\s*q\s*=\s*(?P<weight>0(?:\.\d{0,3})?|1(?:\.0{0,3})?)\s*(?:;|$)", re.IGNORECASE)
 # a comma within a quoted parameter parts nothing
 _BETWEEN_COMMAS = re.compile(r'(?:[^",]|"[^"]*"?)+')
