@@ -2,7 +2,8 @@
 
 A file says by the start of its name what it adds to: `structure`, or one of the stages, as in
 `before-lifting-our-photographs.ttl`. Only the core of SHACL is read (W3C Recommendation 2017, section 4),
-so that no file can run queries or programs. Files that hold trade terms and no shapes pass through.
+so that no file can run queries or programs. Files that hold trade terms and no shapes pass through. The
+folder is read once in a process.
 """
 
 from __future__ import annotations
