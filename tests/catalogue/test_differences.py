@@ -15,7 +15,7 @@ def test_a_field_is_told_by_its_label_with_both_values() -> None:
     assert differences(before, after) == (
         "Note: empty (was wormed)",
         "Material: laid paper (was parchment)",
-        "Height: 45.50 (was 45.5)",
+        "Height (mm): 45.50 (was 45.5)",
         "Licence: https://rights.example/by (was empty)",
     )
 

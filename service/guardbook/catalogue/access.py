@@ -200,11 +200,10 @@ class Access:
     def rebuild(self) -> int:
         """Make the graph, search and facets anew from the ledger; give the number of records."""
         self._workshop_only()
-        count = self._projection.rebuild()
         with self._ledger.connections.writing() as connection:
             faults = Reindexing(connection, connection).run()
-            raise_faults(faults, "Search and facets were left as they were.")
-        return count
+            raise_faults(faults, "All was left as it was: not every record can be read.")
+        return self._projection.rebuild()
 
     def _workshop_only(self, who: str = "the workshop") -> None:
         if self.viewer is not Viewer.WORKSHOP:

@@ -12,6 +12,7 @@ from queue import Empty, LifoQueue
 from guardbook.errors import StorageFailed
 
 _DURABLE = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA recursive_triggers = ON;"
+_READ_ONLY = "PRAGMA query_only = ON"
 
 
 class Connections:
@@ -21,10 +22,9 @@ class Connections:
         self._file = file
         self._lock = threading.RLock()
         self._idle: LifoQueue[sqlite3.Connection] = LifoQueue()
-        self._writer = self._connect()
-        self._writer.executescript(_DURABLE)
+        self._writer = self._connect(_DURABLE)
 
-    def _connect(self) -> sqlite3.Connection:
+    def _connect(self, pragmas: str) -> sqlite3.Connection:
         try:
             # Each connection is used by one thread at a time: see `writing` and `reading`.
             connection = sqlite3.connect(
@@ -33,6 +33,11 @@ class Connections:
         except sqlite3.Error as error:
             raise storage_failed(error) from error
         connection.row_factory = sqlite3.Row
+        try:
+            connection.executescript(pragmas)
+        except sqlite3.Error as error:
+            connection.close()
+            raise storage_failed(error) from error
         return connection
 
     @contextmanager
@@ -73,9 +78,7 @@ class Connections:
         try:
             return self._idle.get_nowait()
         except Empty:
-            connection = self._connect()
-            connection.execute("PRAGMA query_only = ON")
-            return connection
+            return self._connect(_READ_ONLY)
 
     def close(self) -> None:
         """Close them all."""

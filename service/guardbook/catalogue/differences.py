@@ -17,7 +17,7 @@ def differences(before: Record, after: Record, language: str = "en") -> tuple[st
 
     >>> from guardbook.records.fragment import Fragment
     >>> differences(Fragment(id="fragment/7K3QM2-J"), Fragment(id="fragment/7K3QM2-J", height="45.50"))
-    ('Height: 45.50 (was empty)',)
+    ('Height (mm): 45.50 (was empty)',)
     """
     return tuple(_lines(before, after, "", language))
 

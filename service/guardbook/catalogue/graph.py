@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple, Protocol
 
@@ -57,6 +58,15 @@ class Graph(Protocol):
         """Write out what is not yet on the disk, and let go of the store."""
 
 
+@contextmanager
+def _store_errors() -> Iterator[None]:
+    """A damaged store raises RuntimeError, one that cannot be read or written OSError: to us they are one."""
+    try:
+        yield
+    except RuntimeError as error:
+        raise OSError(str(error)) from error
+
+
 class OxigraphGraph:
     """The graph in pyoxigraph, in a folder or (None) in memory.
 
@@ -64,7 +74,8 @@ class OxigraphGraph:
     """
 
     def __init__(self, folder: Path | None) -> None:
-        self._opened: ox.Store | None = ox.Store(str(folder)) if folder else ox.Store()
+        with _store_errors():
+            self._opened: ox.Store | None = ox.Store(str(folder)) if folder else ox.Store()
         self._on_disk = folder is not None
         self._lock = threading.Lock()
 
@@ -78,11 +89,11 @@ class OxigraphGraph:
         """Give how far it has come, or None where that cannot be told."""
         found = {
             quad.predicate: quad.object.value
-            for quad in self._store.quads_for_pattern(_RESERVED, None, None, _RESERVED)
+            for quad in self.quads(_RESERVED.value)
             if isinstance(quad.object, ox.Literal)
         }
         if not found:
-            return UNMARKED if not any(True for _ in self._store.named_graphs()) else None
+            return None if self.names() else UNMARKED
         if found.keys() != {_SEQUENCE, _CHAIN}:
             return None
         return Mark(int(found[_SEQUENCE]), found[_CHAIN])
@@ -91,12 +102,12 @@ class OxigraphGraph:
         """Put new contents in place of the old, and move the mark, in one update, which is atomic."""
         marked = Replacement(_RESERVED.value, _mark_quads(mark))
         steps = [_step(replacement) for replacement in (*replacements, marked)]
-        with self._lock:
+        with self._lock, _store_errors():
             self._store.update(" ;\n".join(steps))
 
     def fill(self, replacements: Iterable[Replacement]) -> None:
         """Fill an empty graph in bulk, which is not atomic: until it is marked it counts as damaged."""
-        with self._lock:
+        with self._lock, _store_errors():
             self._store.bulk_extend(quad for replacement in replacements for quad in replacement.quads)
 
     def select(self, question: str) -> list[Answer]:
@@ -106,22 +117,25 @@ class OxigraphGraph:
 
     def _answers(self, question: Checked) -> list[Answer]:
         """Ask the store in a call of its own: the parser's cache keeps its callers, and so all they hold."""
-        try:
-            found = self._store.query(question)
-        except SyntaxError as error:
-            raise QueryRefused(message=f"The question was not understood: {error}") from error
-        if not isinstance(found, ox.QuerySolutions):
-            raise QueryRefused(message="Expected a SELECT, found another kind of question.")
-        names = [variable.value for variable in found.variables]
-        return [{name: term for name in names if (term := row[name]) is not None} for row in found]
+        with _store_errors():
+            try:
+                found = self._store.query(question)
+            except SyntaxError as error:
+                raise QueryRefused(message=f"The question was not understood: {error}") from error
+            if not isinstance(found, ox.QuerySolutions):
+                raise QueryRefused(message="Expected a SELECT, found another kind of question.")
+            names = [variable.value for variable in found.variables]
+            return [{name: term for name in names if (term := row[name]) is not None} for row in found]
 
     def quads(self, iri: str) -> list[ox.Quad]:
         """Give what the graph of a record holds."""
-        return list(self._store.quads_for_pattern(None, None, None, ox.NamedNode(iri)))
+        with _store_errors():
+            return list(self._store.quads_for_pattern(None, None, None, ox.NamedNode(iri)))
 
     def names(self) -> frozenset[str]:
         """Give the names of all graphs of records."""
-        return frozenset(name.value for name in self._store.named_graphs()) - {_RESERVED.value}
+        with _store_errors():
+            return frozenset(name.value for name in self._store.named_graphs()) - {_RESERVED.value}
 
     def close(self) -> None:
         """Write out what is not yet on the disk, and let go of the store."""

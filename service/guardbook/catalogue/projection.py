@@ -71,8 +71,10 @@ class Projection:
             self._applied = -1
 
     def _remove(self) -> None:
-        if self._folder and self._folder.exists():
+        if self._folder and self._folder.is_dir():
             shutil.rmtree(self._folder)
+        elif self._folder:
+            self._folder.unlink(missing_ok=True)
 
     def _current(self) -> Graph:
         graph = self._graph
