@@ -11,6 +11,7 @@ from guardbook.actions.named_records import NamedRecords
 from guardbook.actions.rows_together import Joined, RowsTogether, cell_of
 from guardbook.actions.save_records import faults_among
 from guardbook.catalogue.access import Access, Change, Revision
+from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import Fault, UnreadableFile, WrongUse, raise_faults
 from guardbook.intake.drafts import Draft, Findings, RowDraft, WholeDraft
 from guardbook.intake.read import read_file
@@ -145,11 +146,11 @@ def _faults(access: Access, joined: Sequence[Joined]) -> Iterator[Fault]:
     """Give what the shapes, the other records and the workshop numbers have against it, cell by cell."""
     places = {one.record.short: one for one in joined}
     yield from (_placed(fault, places) for fault in faults_among(access, [one.record for one in joined]))
-    numbers = Counter(one.record.workshop_number for one in joined)
+    numbers = Counter(number_key(one.record.workshop_number) for one in joined)
     for one in joined:
         number = one.record.workshop_number
         holder = access.numbered(number) if number else None
-        if number and (numbers[number] > 1 or holder not in {None, one.record.id}):
+        if number and (numbers[number_key(number)] > 1 or holder not in {None, one.record.id}):
             yield Fault(
                 where=one.cells.get("workshopNumber") or f"{one.where}, workshopNumber",
                 found=repr(number),

@@ -86,10 +86,8 @@ class RowsTogether:
         try:
             if isinstance(identifier, Mention):
                 return self._named.identified(identifier.text, draft.kind)
-            if number and (iri := self._named.numbered(number)):
-                if kind_of(iri) == draft.kind:
-                    return iri
-                raise ValueError(f"a number of its own. {iri} has it.")
+            if number and (iri := self._named.numbered(number)) and kind_of(iri) == draft.kind:
+                return iri
             if name:
                 return self._one_of_name(name, draft.kind)
         except ValueError as refusal:
