@@ -40,7 +40,7 @@ def faults_among(access: Access, records: Sequence[Record]) -> tuple[Fault, ...]
 
 
 def _structure_faults(records: Sequence[Record]) -> Iterator[Fault]:
-    """Check some records at a time: the engine's work grows faster than what it is given."""
+    """Check some records at a time, so that a long file takes no more memory than a short one."""
     for first in range(0, len(records), _CHECKED_AT_ONCE):
         some = records[first : first + _CHECKED_AT_ONCE]
         yield from structure_faults(quad for record in some for quad in to_quads(record))
