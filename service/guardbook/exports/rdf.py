@@ -6,15 +6,18 @@ Formats without named graphs hold the bare triples of all records; TriG and N-Qu
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import chain, islice
 from typing import BinaryIO
 
 import pyoxigraph as ox
 
 from guardbook import settings
-from guardbook.records.base import Record
-from guardbook.records.mapping import to_quads
+from guardbook.records.base import Record, natural_order
+from guardbook.records.mapping import RDF_TYPE, to_quads
 from guardbook.records.terms import all_concepts
 from guardbook.records.values import EDTF, XSD
+
+_FEW = 100
 
 
 def prefixes() -> dict[str, str]:
@@ -23,9 +26,28 @@ def prefixes() -> dict[str, str]:
     return {"gb": settings.NAMESPACE, "xsd": XSD, "edtf": EDTF.removesuffix("EDTF"), **lists}
 
 
+def _readable(record: Record) -> list[ox.Quad]:
+    """Give the triples in the order a person reads them: the record, then its parts as they are numbered."""
+    return sorted(to_quads(record), key=_reading_order)
+
+
+def _reading_order(quad: ox.Quad) -> tuple[object, ...]:
+    return (natural_order(str(quad.subject)[1:-1]), quad.predicate != RDF_TYPE)
+
+
+def _needed(records: Iterable[Record]) -> tuple[dict[str, str], Iterable[Record]]:
+    """Give the prefixes to write and the records: where these are few, only the prefixes they use."""
+    ahead = iter(records)
+    first = list(islice(ahead, _FEW + 1))
+    if len(first) > _FEW:
+        return prefixes(), chain(first, ahead)
+    text = "".join(str(quad) for record in first for quad in to_quads(record))
+    return {name: iri for name, iri in prefixes().items() if iri in text}, first
+
+
 def _quads(records: Iterable[Record]) -> Iterator[ox.Quad]:
     for record in records:
-        yield from to_quads(record)
+        yield from _readable(record)
 
 
 def _triples(records: Iterable[Record]) -> Iterator[ox.Triple]:
@@ -34,17 +56,19 @@ def _triples(records: Iterable[Record]) -> Iterator[ox.Triple]:
 
 def write_turtle(records: Iterable[Record], output: BinaryIO) -> None:
     """Write Turtle."""
-    ox.serialize(_triples(records), output, ox.RdfFormat.TURTLE, prefixes=prefixes())
+    short, records = _needed(records)
+    ox.serialize(_triples(records), output, ox.RdfFormat.TURTLE, prefixes=short)
 
 
 def write_trig(records: Iterable[Record], output: BinaryIO) -> None:
     """Write TriG."""
-    ox.serialize(_quads(records), output, ox.RdfFormat.TRIG, prefixes=prefixes())
+    short, records = _needed(records)
+    ox.serialize(_quads(records), output, ox.RdfFormat.TRIG, prefixes=short)
 
 
 def write_n_quads(records: Iterable[Record], output: BinaryIO) -> None:
-    """Write N-Quads in canonical order within each record."""
-    ox.serialize(_quads(records), output, ox.RdfFormat.N_QUADS)
+    """Write N-Quads, each record in its canonical order."""
+    ox.serialize((quad for record in records for quad in to_quads(record)), output, ox.RdfFormat.N_QUADS)
 
 
 def write_n_triples(records: Iterable[Record], output: BinaryIO) -> None:
