@@ -51,12 +51,14 @@ def _sheet_names() -> Mapping[str, str]:
 
 
 def sheet_kind(name: str) -> str | None:
-    """Give the kind of sheet that a name in any of the languages stands for, or None.
+    """Give the kind of sheet that a name in any language, or a single word of it, stands for, or None.
 
-    >>> sheet_kind("Volums")
-    'volumes'
+    >>> sheet_kind("Volums"), sheet_kind("images after lifting")
+    ('volumes', 'images')
     """
-    return _sheet_names().get(folded(name))
+    names = _sheet_names()
+    by_word = {names[word] for word in folded(name).split() if word in names}
+    return names.get(folded(name)) or (by_word.pop() if len(by_word) == 1 else None)
 
 
 def sheet_kinds() -> tuple[str, ...]:
