@@ -11,7 +11,7 @@ from types import MappingProxyType
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.dossier import Dossier
-from guardbook.binding.folding import folds_seen
+from guardbook.binding.folds import folds_seen
 from guardbook.binding.host_states import InPlace
 from guardbook.binding.image_ways import image_of_face, image_way
 from guardbook.binding.limits import Limits

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from guardbook.binding.named_areas import Panel
+from guardbook.binding.plane_keys import plane_key
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene_parts import (
     SceneFeature,
@@ -69,6 +70,7 @@ class ScenePlane:
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""
         return {
+            "key": plane_key(self.plane),
             "plane": self.plane.plane,
             **{name: getattr(self.plane, name) for name in self.plane.axes.named_by},
             "words": self.words,

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from shapely.geometry.base import BaseGeometry
 
-from guardbook.binding.folding import CoverSize, cover_folds, edge_folds
+from guardbook.binding.folds import CoverSize, cover_folds, edge_folds
 from guardbook.binding.gaps import gap_of, gone_by
 from guardbook.binding.host_states import HostState, InPlace
 from guardbook.binding.layers import stacked

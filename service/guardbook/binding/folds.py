@@ -1,22 +1,15 @@
-"""Where a cover folds, seen on it or worked out from the size of the volume, and how it lies when closed.
+"""Where a cover or a piece folds: seen on it, or worked out from the size of the volume.
 
-Everything here is told on the outside of the cover laid flat, in mm.
+Covers are told of laid flat, in mm; their folds are the same on both faces but for the sign of x.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import product
-from typing import NamedTuple
-
-import shapely
-from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.limits import Limits
-from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene_parts import Point, SceneFold, SceneItem
-from guardbook.binding.transforms import PLANE_MIRROR, SAME, Affine, shift
 
 # a fold seen so near to where one is expected is that one, and a cover that reaches less far past an edge
 # than this is not turned in there (common practice, no published source)
@@ -146,129 +139,3 @@ def edge_folds(item: SceneItem, limits: Limits) -> Iterator[SceneFold]:
     for y in (limits.bottom, limits.top):
         if bottom < y - PAST_MM and top > y + PAST_MM:
             yield fold_of("edge", ((left, y), (right, y)))
-
-
-@dataclass(frozen=True, kw_only=True)
-class FoldedPart:
-    """A part of the cover between its folds, and the way from the cover's outside to where it lies closed.
-
-    `part` is spine, upper, lower, turn-in or flap; `region` is that part of the plane. A turn-in comes to lie
-    on the inside of the cover, a flap on the outside of the board across the fore-edge.
-    """
-
-    part: str
-    region: BaseGeometry
-    plane: PlaneName
-    way: Affine
-
-    def folded(self, geometry: BaseGeometry) -> BaseGeometry:
-        """Give what of a geometry on the outside of the cover belongs to this part, where it lies closed."""
-        return self.way.shape(geometry.intersection(self.region))
-
-
-def folded_parts(folds: Iterable[SceneFold], outline: Limits, thickness: float) -> tuple[FoldedPart, ...]:
-    """Give the parts of a cover with these edges as it lies closed round a text block `thickness` mm thick.
-
-    Without two joints there is nothing to fold round: (). A flap first crosses the fore-edge, and that strip
-    of it is no part. A corner is turned in twice, as if it had not been cut.
-    """
-    upright, level = _lines(folds)
-    joints = [x for kind, x in upright if kind == "joint"]
-    if len(joints) < 2:
-        return ()
-    lower, upper, middle = min(joints), max(joints), (outline.bottom + outline.top) / 2
-    closed = _Closed(
-        lower,
-        upper,
-        left=max((x for _, x in upright if x < lower), default=outline.left),
-        right=min((x for _, x in upright if x > upper), default=outline.right),
-        tail=max((y for _, y in level if y < middle), default=outline.bottom),
-        head=min((y for _, y in level if y > middle), default=outline.top),
-    )
-    flaps = {x for kind, x in upright if kind == "flap"}
-    return (*_faces(closed), *_turned_in(closed, outline, flaps), *_flaps(closed, outline, flaps, thickness))
-
-
-class _Closed(NamedTuple):
-    """The lines along which a cover is folded when it is closed."""
-
-    lower: float
-    upper: float
-    left: float
-    right: float
-    tail: float
-    head: float
-
-
-def _lines(folds: Iterable[SceneFold]) -> tuple[list[tuple[str, float]], list[tuple[str, float]]]:
-    upright, level = [], []
-    for fold in folds:
-        (x, y), (to_x, to_y) = fold.points
-        if fold.kind in {"fold", "edge"}:
-            continue
-        if abs(x - to_x) <= abs(y - to_y):
-            upright.append((fold.kind, (x + to_x) / 2))
-        else:
-            level.append((fold.kind, (y + to_y) / 2))
-    return upright, level
-
-
-def _faces(at: _Closed) -> Iterable[FoldedPart]:
-    yield FoldedPart(
-        part="spine",
-        region=shapely.box(at.lower, at.tail, at.upper, at.head),
-        plane=PlaneName("cover-outside"),
-        way=SAME,
-    )
-    yield FoldedPart(
-        part="upper",
-        region=shapely.box(at.upper, at.tail, at.right, at.head),
-        plane=PlaneName("board-outside", side="upper"),
-        way=shift(-at.upper, 0),
-    )
-    yield FoldedPart(
-        part="lower",
-        region=shapely.box(at.left, at.tail, at.lower, at.head),
-        plane=PlaneName("board-outside", side="lower"),
-        way=Affine(-1, 0, 0, 1, at.lower, 0),
-    )
-
-
-def _turned_in(at: _Closed, outline: Limits, flaps: set[float]) -> Iterable[FoldedPart]:
-    """Turn in all round: over a line of the outside, then seen from inside, where x is mirrored."""
-    columns = [
-        (outline.left, at.left, shift(-2 * at.left, 0)),
-        (at.left, at.right, PLANE_MIRROR),
-        (at.right, outline.right, shift(-2 * at.right, 0)),
-    ]
-    rows = [
-        (outline.bottom, at.tail, Affine(1, 0, 0, -1, 0, 2 * at.tail)),
-        (at.tail, at.head, SAME),
-        (at.head, outline.top, Affine(1, 0, 0, -1, 0, 2 * at.head)),
-    ]
-    for (left, right, across), (bottom, top, along) in product(columns, rows):
-        between = across is PLANE_MIRROR
-        if (between and along is SAME) or (not between and flaps & {left, right}):
-            continue
-        if right > left and top > bottom:
-            region = shapely.box(left, bottom, right, top)
-            yield FoldedPart(
-                part="turn-in", region=region, plane=PlaneName("cover-inside"), way=across.after(along)
-            )
-
-
-def _flaps(at: _Closed, outline: Limits, flaps: set[float], thickness: float) -> Iterable[FoldedPart]:
-    if at.left in flaps and outline.left < at.left - thickness:
-        yield FoldedPart(
-            part="flap",
-            region=shapely.box(outline.left, outline.bottom, at.left - thickness, outline.top),
-            plane=PlaneName("board-outside", side="upper"),
-            way=shift(at.right - at.upper - at.left + thickness, 0),
-        )
-    if at.right in flaps and outline.right > at.right + thickness:
-        yield FoldedPart(
-            part="flap",
-            region=shapely.box(at.right + thickness, outline.bottom, outline.right, outline.top),
-            plane=PlaneName("board-outside", side="lower"),
-            way=Affine(-1, 0, 0, 1, at.lower - at.left + at.right + thickness, 0),
-        )
