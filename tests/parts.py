@@ -102,7 +102,7 @@ PARTS = {
         system_package("npm", partial(program, "npm"), "npm", "installing those readers"),
         Part(
             name="node readers",
-            purpose="second opinions on EDTF, JSON-LD and SHACL, and the CIDOC CRM itself",
+            purpose="second opinions on EDTF, JSON-LD, SHACL and IIIF, and the CIDOC CRM itself",
             find=node_readers,
             get=get_node_readers,
             by_hand="run: python3 tests --setup (needs node and npm)",
