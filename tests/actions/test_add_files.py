@@ -249,6 +249,17 @@ def test_a_removal_of_a_piece_that_was_never_placed_there_is_named_by_its_cell(s
     assert fault.where == "pieces.csv, row 2, column B, Host volume"
 
 
+def test_a_record_that_is_not_right_yet_is_not_called_missing_too(started: Access) -> None:
+    rows = [["Workshop number", "In the carrier: x", "Host", "Function"], ["W-9", "5", "V-1", "flap"]]
+    piece = {"id": "fragment/7K3QM2-J", "type": "Fragment", "height": "tall"}
+    placing = {"type": "Placing", "piece": "fragment/7K3QM2-J", "host": the(started, "V-1").id}
+    added = add(started, sheet("pieces", rows), document("more.json", [piece, placing]), dry_run=True)
+    assert [fault.where for fault in added.faults] == [
+        "more.json, records[0].height",
+        "pieces.csv, row 2, column B, In the carrier: x, carrierPlaces[0].carrier",
+    ]
+
+
 def test_files_that_cannot_be_read_are_all_named(workshop: Access) -> None:
     broken = (("a.ttl", b"<a> <b> ."), ("b.json", b"{"))
     with pytest.raises(UnreadableFile) as caught:

@@ -46,6 +46,8 @@ def test_a_piece_its_place_and_its_removal_come_from_one_row() -> None:
         ("Kept by", "Library of Vallmar", Mention("Library of Vallmar")),
         ("Note", "=SUM(A1:A9)", "=SUM(A1:A9)"),
         ("Note", "@home", "@home"),
+        ("Note", "'=SUM(A1:A9)", "=SUM(A1:A9)"),
+        ("Note", "'tis torn", "'tis torn"),
         ("First legible words", "-bus et cetera", "-bus et cetera"),
     ],
 )

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from guardbook.actions.named_records import NamedRecords
-from guardbook.actions.rows_together import Joined, RowsTogether, cell_of
+from guardbook.actions.rows_together import Joined, RowsTogether, place_of
 from guardbook.actions.save_records import faults_among
 from guardbook.catalogue.access import Access, Change, Revision
 from guardbook.catalogue.workshop_numbers import number_key
@@ -62,9 +62,9 @@ def add_files(
     """
     findings = Findings()
     drafts = list(_drafts(files, sheet_kind, findings, progress))
-    joined = _joined(access, drafts, revision, findings)
+    joined, broken = _joined(access, drafts, revision, findings)
     fresh = [one for one in joined if not one.is_unchanged]
-    faults = _in_order([*findings.faults, *_faults(access, fresh)])
+    faults = _in_order([*findings.faults, *_faults(access, fresh, broken)])
     stale = _in_order(_stale(fresh))
     revisions: tuple[Revision, ...] = ()
     if not dry_run:
@@ -97,6 +97,7 @@ def _drafts(
             unreadable.append(error)
             continue
         findings.faults += intake.faults
+        findings.broken |= intake.broken
         for note in intake.notes:
             findings.note(note.removesuffix("."))
         yield from intake.drafts
@@ -109,20 +110,19 @@ def _drafts(
 
 def _joined(
     access: Access, drafts: Sequence[Draft], revision: int | None, findings: Findings
-) -> list[Joined]:
+) -> tuple[list[Joined], frozenset[str]]:
+    """Give the records that the drafts come to, and the IRIs of those that are not right yet."""
     whole = [draft for draft in drafts if isinstance(draft, WholeDraft)]
     rows = [draft for draft in drafts if isinstance(draft, RowDraft)]
-    if revision is not None and len(whole) != 1:
-        raise WrongUse(
-            message="A revision can be given for one record in JSON or RDF; here there is not just one."
-        )
+    if revision is not None and (rows or len(whole) > 1):
+        raise WrongUse(message="A revision can be given for one record in JSON or RDF, and for nothing else.")
     named = NamedRecords(access)
     for draft in whole:
         named.add(draft.record.id, draft.record.workshop_number, getattr(draft.record, "name", None))
     together = RowsTogether(access, named, {draft.record.id: draft.record for draft in whole}, findings)
     found = [_whole(access, draft, revision) for draft in whole]
     found += together.joined(rows)
-    return list(_once(found, findings))
+    return list(_once(found, findings)), together.broken | findings.broken
 
 
 def _whole(access: Access, draft: WholeDraft, revision: int | None) -> Joined:
@@ -142,10 +142,15 @@ def _once(joined: Iterable[Joined], findings: Findings) -> Iterator[Joined]:
             findings.fault(one.where, f"another {one.record.short}", expected, "Keep one of the two.")
 
 
-def _faults(access: Access, joined: Sequence[Joined]) -> Iterator[Fault]:
-    """Give what the shapes, the other records and the workshop numbers have against it, cell by cell."""
+def _faults(access: Access, joined: Sequence[Joined], broken: frozenset[str]) -> Iterator[Fault]:
+    """Give what the shapes, the other records and the workshop numbers have against it, cell by cell.
+
+    That a record is missing which is only `broken` is not worth a second fault.
+    """
     places = {one.record.short: one for one in joined}
-    yield from (_placed(fault, places) for fault in faults_among(access, [one.record for one in joined]))
+    for fault in faults_among(access, [one.record for one in joined]):
+        if fault.found.partition("#")[0] not in broken:
+            yield _placed(fault, places)
     numbers = Counter(number_key(one.record.workshop_number) for one in joined)
     for one in joined:
         number = one.record.workshop_number
@@ -168,8 +173,7 @@ def _placed(fault: Fault, places: dict[str, Joined]) -> Fault:
     path = found["path"]
     if found["part"]:
         path = f"{_field_of(found['part'], one.record)}.{path}"
-    named = " ".join(filter(None, [found["part"], found["path"]]))
-    return replace(fault, where=cell_of(path, one.cells) or ", ".join(filter(None, [one.where, named])))
+    return replace(fault, where=place_of(path, one.where, one.cells))
 
 
 def _field_of(part: str, record: Record) -> str:

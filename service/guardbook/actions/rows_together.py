@@ -80,6 +80,11 @@ class RowsTogether:
                         record, self._before[iri], self._started_from[iri], self._where[iri], self._cells[iri]
                     )
 
+    @property
+    def broken(self) -> frozenset[str]:
+        """Give the records that rows describe, but that are not right yet."""
+        return frozenset(iri for iri in self._documents if self._records.get(iri) is None)
+
     def _named_identity(self, draft: RowDraft) -> str | None:
         """Find the record that a row names: by identifier, workshop number, or a person's or body's name."""
         identifier, number, name = (draft.values.get(field) for field in ("id", "workshopNumber", "name"))
@@ -260,15 +265,16 @@ class RowsTogether:
             for fault in (
                 one for one in error.faults if one.where.partition("[")[0] not in self._failed[iri]
             ):
-                where = cell_of(fault.where, self._cells[iri]) or f"{self._where[iri]}, {fault.where}"
+                where = place_of(fault.where, self._where[iri], self._cells[iri])
                 self._findings.fault(where, fault.found, fault.expected, fault.mend)
             return None
 
 
-def cell_of(path: str, cells: Mapping[str, str]) -> str | None:
-    """Find the cell that a path such as `height` or `positions[0].x` came from, or None."""
+def place_of(path: str, where: str, cells: Mapping[str, str]) -> str:
+    """Say where a path such as `height` or `positions[0].x` is: in its cell, or near the nearest."""
     names = [step.partition("[")[0] for step in path.split(".")]
-    return cells.get(".".join(names)) or cells.get(names[0])
+    nearest = f"{cells.get(names[0], where)}, {path}" if path else where
+    return cells.get(".".join(names)) or nearest
 
 
 def _fresh(kind: str) -> str:

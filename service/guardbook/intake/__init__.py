@@ -1,1 +1,1 @@
-"""Floor 7: bytes in, drafts out. Turtle and its kin, JSON, CSV and XLSX are read into drafts of records."""
+"""Floor 6: bytes in, drafts out. Turtle and its kin, JSON, CSV and XLSX are read into drafts of records."""

@@ -68,11 +68,15 @@ Draft = WholeDraft | RowDraft
 
 @dataclass(frozen=True)
 class Intake:
-    """Everything one file holds: drafts, all that is wrong with it, and what the person should know."""
+    """Everything one file holds: drafts, all that is wrong with it, and what the person should know.
+
+    `broken` holds the IRIs of the records that are in the file, but not right yet.
+    """
 
     drafts: tuple[Draft, ...] = ()
     faults: tuple[Fault, ...] = ()
     notes: tuple[str, ...] = ()
+    broken: frozenset[str] = frozenset()
 
 
 @dataclass
@@ -81,6 +85,7 @@ class Findings:
 
     faults: list[Fault] = field(default_factory=list)
     examples: dict[str, list[str]] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
 
     @property
     def full(self) -> bool:

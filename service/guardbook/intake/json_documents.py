@@ -10,6 +10,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from guardbook import settings
 from guardbook.errors import Fault, InvalidRecord, UnreadableFile
 from guardbook.intake.drafts import Findings, WholeDraft, shown
 from guardbook.records.base import Model
@@ -128,9 +129,12 @@ def drafts_of(found: Any, name: str, findings: Findings) -> Iterator[WholeDraft]
         try:
             record = from_document(cleaned, where)
         except InvalidRecord as error:
+            findings.broken.add(settings.current().base + _short(document))
             findings.faults += [replace(fault, where=_at(name, fault.where)) for fault in error.faults]
             continue
-        if len(findings.faults) == before:
+        if len(findings.faults) > before:
+            findings.broken.add(record.id)
+        else:
             yield WholeDraft(record=record, where=_at(name, where), revision=revision)
 
 
@@ -160,6 +164,10 @@ def _model(document: dict[str, Any]) -> type[Model] | None:
         (model for model in TYPES.values() if re.search(rf"(^|/){model.kind}/", str(document.get("id")))),
         None,
     )
+
+
+def _short(document: dict[str, Any]) -> str:
+    return str(document.get("id", "")).removeprefix(settings.current().base)
 
 
 def _revision(value: Any, where: str, findings: Findings) -> int | None:

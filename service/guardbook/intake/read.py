@@ -39,7 +39,7 @@ def read_file(
     drafts = tuple(_drafts(data, name, sheet_kind, findings, progress))
     if not drafts and not findings.faults:
         findings.fault(name, "nothing", "at least one record", "A sheet needs headings and a row below them.")
-    return Intake(drafts, tuple(findings.faults), findings.notes)
+    return Intake(drafts, tuple(findings.faults), findings.notes, frozenset(findings.broken))
 
 
 def _drafts(

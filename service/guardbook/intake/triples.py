@@ -55,6 +55,7 @@ def drafts_of(data: bytes, name: str, ending: str, findings: Findings) -> Iterat
         try:
             record = from_quads(_typed(rest, iri))
         except InvalidRecord as error:
+            findings.broken.add(iri)
             findings.faults += [replace(fault, where=f"{name}, {fault.where}") for fault in error.faults]
         else:
             yield WholeDraft(record=record, where=f"{name}, {record.short}", revision=revision)
