@@ -38,19 +38,36 @@ def round_step(least: float) -> float:
     return float(next(factor * power for factor in (1, 2, 5, 10) if factor * power >= least * 0.999))
 
 
-def axes(pen: Pen, window: Window, frame: Window, across: AxisWords, up: AxisWords | None) -> Mark:
+def axes(pen: Pen, window: Window, frame: Window, across: AxisWords, up: AxisWords) -> Mark:
     """Draw the axes of a window along the left and the bottom of a frame round it.
 
-    `up` is None where the height has no scale of its own.
+    Where heights are stretched the left axis bears words, and a bar of its own instead of figures.
     """
-    step = round_step(3.6 * pen.unit)
-    bottom, left = frame.y + frame.height, frame.x
-    border = shapely.LineString([(left, frame.y), (left, bottom), (left + frame.width, bottom)])
-    strokes = LINES["axis"].attributes(pen.unit)
-    ticks = [*_across_ticks(pen, window, bottom, step), *(_up_ticks(pen, window, left, step) if up else ())]
-    words = [*_across_words(pen, frame, across), *(_up_words(pen, frame, up) if up else ())]
-    line = mark("path", d=path_of(border) + "".join(path for path, _ in ticks), fill="none", **strokes)
-    return mark("g", line, *(text for _, text in ticks if text), *words)
+    if window.stretch == 1:
+        beside = up_axis(pen, window, frame, up)
+    else:
+        beside = mark("g", _line(pen, _left(frame), ""), *_stretched_words(pen, window, frame, up))
+    ticks = list(_across_ticks(pen, window, frame.y + frame.height, round_step(3.6 * pen.unit)))
+    bottom = shapely.LineString(
+        [(frame.x, frame.y + frame.height), (frame.x + frame.width, frame.y + frame.height)]
+    )
+    line = _line(pen, bottom, "".join(path for path, _ in ticks))
+    return mark("g", line, *(text for _, text in ticks), *_across_words(pen, frame, across), beside)
+
+
+def up_axis(pen: Pen, window: Window, frame: Window, words: AxisWords) -> Mark:
+    """Draw the axis along the left of a frame."""
+    ticks = list(_up_ticks(pen, window, frame.x, round_step(3.6 * pen.unit)))
+    line = _line(pen, _left(frame), "".join(path for path, _ in ticks))
+    return mark("g", line, *(text for _, text in ticks), *_up_words(pen, frame, words))
+
+
+def _left(frame: Window) -> shapely.LineString:
+    return shapely.LineString([(frame.x, frame.y), (frame.x, frame.y + frame.height)])
+
+
+def _line(pen: Pen, border: shapely.LineString, ticks: str) -> Mark:
+    return mark("path", d=path_of(border) + ticks, fill="none", **LINES["axis"].attributes(pen.unit))
 
 
 def _marks(low: float, high: float, step: float) -> Iterator[tuple[float, bool]]:
@@ -108,6 +125,22 @@ def _up_words(pen: Pen, frame: Window, words: AxisWords) -> Iterator[Mark]:
     ):
         turned = f"rotate(-90 {number(x)} {number(y)})"
         yield text_mark(x, y, text, size, text_anchor=anchor, transform=turned)
+
+
+def _stretched_words(pen: Pen, window: Window, frame: Window, words: AxisWords) -> Iterator[Mark]:
+    """Say which way is up, and draw a bar for the stretched heights."""
+    unit, size, x = pen.unit, _SMALL * pen.unit, frame.x - 0.5 * pen.unit
+    bottom = frame.y + frame.height
+    yield text_mark(x, frame.y + unit, words.high, size, text_anchor="end")
+    yield text_mark(x, bottom - 0.3 * unit, words.low, size, text_anchor="end")
+    length = round_step(1.8 * unit / window.stretch)
+    bar_x, bar_y = frame.x + unit, bottom - 0.8 * unit
+    arm, high = number(0.3 * unit), number(length * window.stretch)
+    path = f"M{number(bar_x)} {number(bar_y)}h{arm}h-{arm}v-{high}h{arm}"
+    yield mark("path", d=path, fill="none", stroke=INK, stroke_width=0.12 * unit)
+    at_x, at_y = bar_x + 1.1 * unit, bar_y - length * window.stretch / 2
+    turned = f"rotate(-90 {number(at_x)} {number(at_y)})"
+    yield text_mark(at_x, at_y, f"{number(length)} mm", size, text_anchor="middle", transform=turned)
 
 
 def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> Mark:

@@ -26,12 +26,8 @@ class Flat:
     pen: Pen
     window: Window
     frame: Window
-    look: Look
-
-    @property
-    def reach(self) -> float:
-        """Give how far from the window the middle of a letter in the margin is, in mm."""
-        return (_PAD_LETTERS - 1.1) * self.pen.unit
+    reach: float
+    """How far from the window the middle of a letter in the margin is, in mm."""
 
     def finished(self, marks: Iterable[Mark], sections: Iterable[Section], told: sheet.Told) -> str:
         """Write the sheet, with the scale bar under the drawing."""
@@ -45,30 +41,44 @@ class Flat:
             sections,
             told,
             bottom=bottom,
-            linked=self.look.link is not None,
+            linked=self.pen.look.link is not None,
         )
 
 
 def flat(
-    extent: Extent, titles: Sequence[str], look: Look, *, reversed_x: bool = False, in_margin: bool = False
+    extent: Extent,
+    titles: Sequence[str],
+    look: Look,
+    *,
+    reversed_x: bool = False,
+    in_margin: bool = False,
+    stretch: float = 1.0,
 ) -> Flat:
     """Plan a drawing of a part of a plane (left, bottom, right, top in mm).
 
-    `in_margin` keeps room for letters in the margin.
+    `in_margin` keeps room for letters in the margin; heights are drawn `stretch` times as large as they are.
     """
     left, bottom, right, top = extent
     pad = _PAD_LETTERS if in_margin else _PAD
     margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD, bottom=_PAD + axes.BELOW + 3.4)
-    layout = sheet.plan(right - left, top - bottom, margins, titles, narrow=look.narrow)
+    high = (top - bottom) * stretch
+    layout = sheet.plan(right - left, high, margins, titles, narrow=look.narrow)
     window = Window(
-        left=left, bottom=bottom, right=right, top=top, x=layout.x, y=layout.y, reversed=reversed_x
+        left=left,
+        bottom=bottom,
+        right=right,
+        top=top,
+        x=layout.x,
+        y=layout.y,
+        reversed=reversed_x,
+        stretch=stretch,
     )
     return Flat(
         layout=layout,
-        pen=Pen(layout.unit, look.prefix(" · ".join(titles))),
+        pen=Pen(layout.unit, look.prefix(" · ".join(titles)), look),
         window=window,
         frame=_framed(window, pad * layout.unit, _PAD * layout.unit),
-        look=look,
+        reach=(_PAD_LETTERS - 1.1) * layout.unit,
     )
 
 
@@ -83,11 +93,11 @@ def _framed(window: Window, across: float, up: float) -> Window:
     )
 
 
-def plane_axes(drawing: Flat, plane: PlaneName) -> Mark:
-    """Draw the axes of one of the planes of a volume."""
+def plane_axes(drawing: Flat, plane: PlaneName, up: axes.AxisWords | None = None) -> Mark:
+    """Draw the axes of one of the planes of a volume; `up` are the words along it where it is a section."""
     words = plane.axes
     ends = (words.x_away, words.x_towards)
     low, high = reversed(ends) if plane.is_seen_reversed else ends
     across = axes.AxisWords(low, f"mm from {words.x_zero}", high)
-    up = axes.AxisWords("tail", "mm", words.y_towards.removeprefix("the "))
-    return axes.axes(drawing.pen, drawing.window, drawing.frame, across, up)
+    tail_to_head = axes.AxisWords("tail", "mm", words.y_towards.removeprefix("the "))
+    return axes.axes(drawing.pen, drawing.window, drawing.frame, across, up or tail_to_head)

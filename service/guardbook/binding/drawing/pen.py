@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import shapely
@@ -10,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import signs
 from guardbook.binding.drawing.lettering import FAMILY, text_mark, width
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch
 from guardbook.binding.drawing.svg import Mark, Value, mark, number, path_of
 
@@ -31,6 +33,7 @@ class Pen:
 
     unit: float
     prefix: str
+    look: Look = PLAIN
     signs: dict[str, Sign] = field(default_factory=dict)
     defined: dict[str, Mark] = field(default_factory=dict)
 
@@ -45,6 +48,13 @@ class Pen:
         rotated = f"rotate({number(turn)})" if turn else ""
         place = f"translate({number(point[0])} {number(point[1])}){rotated}scale({scale})"
         return mark("use", href=f"#{self.id(name)}", transform=place)
+
+    def linked(self, shapes: Iterable[Mark], piece: str, name: str) -> Mark:
+        """Name what is drawn of a piece, and link it to its record where links are wanted."""
+        title = mark("title", name)
+        if self.look.link is None:
+            return mark("g", title, *shapes)
+        return mark("a", title, *shapes, href=self.look.link(piece))
 
     def hatch(self, at: int) -> str:
         """Give the fill of one of the hatches."""

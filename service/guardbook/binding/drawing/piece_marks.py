@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import labels
 from guardbook.binding.drawing.flat import Flat
-from guardbook.binding.drawing.look import Look, Picture, place_of
+from guardbook.binding.drawing.look import Picture, place_of
 from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
 from guardbook.binding.drawing.strokes import LINES, NOT_MEASURED, OUTLINES, PAPER, Stroke
 from guardbook.binding.drawing.svg import Mark, mark, number, path_of
+from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.transforms import Affine
 
@@ -31,33 +32,26 @@ def on_paper(drawing: Flat, outline: BaseGeometry) -> BaseGeometry:
     return drawing.window.shape(outline).simplify(drawing.layout.width / _FINENESS)
 
 
-def piece_mark(drawing: Flat, outline: BaseGeometry, item: SceneItem, letter: str) -> Mark:
-    """Draw a piece whose outline on paper is given, linked to its record where links are wanted."""
-    pen, look = drawing.pen, drawing.look
+def piece_mark(
+    pen: Pen, outline: BaseGeometry, item: SceneItem, letter: str, window: Window | None = None
+) -> Mark:
+    """Draw a piece whose outline on paper is given, with its picture where that has a place in a window."""
     stroke = outline_stroke(item.certainty, measured=item.measured)
     pen.use(f"outline {stroke.words}", stroke.words, _line_sample(pen, stroke))
     line = {"stroke_linejoin": "round", **stroke.attributes(pen.unit)}
-    path, picture = path_of(outline), look.pictures.get(item.image or "")
-    if picture and item.image_way:
-        shown = [picture_mark(drawing, item.image_way, picture, path)]
-        shapes = [*shown, mark("path", d=path, fill="none", **line)]
+    path, picture = path_of(outline), pen.look.pictures.get(item.image or "")
+    if picture and item.image_way and window:
+        shown = picture_mark(pen, window.way.after(item.image_way), picture, path)
+        shapes = [shown, mark("path", d=path, fill="none", **line)]
     else:
         shapes = [mark("path", d=path, fill=_fill(pen, item, letter), **line)]
-    return linked(shapes, item.piece, f"{letter}: {item.name}", look)
+    return pen.linked(shapes, item.piece, f"{letter}: {item.name}")
 
 
 def _fill(pen: Pen, item: SceneItem, letter: str) -> str:
     if not item.measured:
         return "none"
     return PAPER if item.is_sheet else pen.hatch(place_of(letter))
-
-
-def linked(shapes: Iterable[Mark], piece: str, name: str, look: Look) -> Mark:
-    """Name what is drawn, and link it where links are wanted."""
-    title = mark("title", name)
-    if look.link is None:
-        return mark("g", title, *shapes)
-    return mark("a", title, *shapes, href=look.link(piece))
 
 
 def _line_sample(pen: Pen, stroke: Stroke) -> Mark:
@@ -86,15 +80,15 @@ def gap_letter(letter: str) -> str:
     return f"({letter})"
 
 
-def gap_mark(drawing: Flat, outline: BaseGeometry, gap: SceneGap, letter: str, *, crossed: bool) -> Mark:
+def gap_mark(pen: Pen, outline: BaseGeometry, gap: SceneGap, letter: str, *, crossed: bool) -> Mark:
     """Draw where a piece lay that is gone: its outline dotted, crossed out where its place is empty."""
-    pen, stroke = drawing.pen, LINES["gap" if crossed else "gap-filled"]
+    stroke = LINES["gap" if crossed else "gap-filled"]
     left, top, right, bottom = outline.bounds
     cross = shapely.MultiLineString([[(left, top), (right, bottom)], [(left, bottom), (right, top)]])
     path = path_of(outline) + (path_of(cross.intersection(outline)) if crossed else "")
     pen.use(f"gap {crossed}", stroke.words, gap_sample(pen, crossed=crossed))
     shape = mark("path", d=path, fill="none", **stroke.attributes(pen.unit))
-    return linked([shape], gap.piece, f"{letter}: {gap.name}", drawing.look)
+    return pen.linked([shape], gap.piece, f"{letter}: {gap.name}")
 
 
 def gap_sample(pen: Pen, letter: str | None = None, *, crossed: bool = False) -> Mark:
@@ -106,10 +100,9 @@ def gap_sample(pen: Pen, letter: str | None = None, *, crossed: bool = False) ->
     return mark("g", shape, pen.letter(gap_letter(letter), 0, 0, size=0.95) if letter else None)
 
 
-def picture_mark(drawing: Flat, way: Affine, picture: Picture, outline: str) -> Mark:
-    """Put a picture in its place by the way from its pixels to the plane, cut to the outline of the piece."""
-    pen, on_sheet = drawing.pen, drawing.window.way.after(way)
-    numbers = (on_sheet.a, on_sheet.d, on_sheet.b, on_sheet.e, on_sheet.x_off, on_sheet.y_off)
+def picture_mark(pen: Pen, way: Affine, picture: Picture, outline: str) -> Mark:
+    """Put a picture in its place by the way from its pixels to paper, cut to the outline of the piece."""
+    numbers = (way.a, way.d, way.b, way.e, way.x_off, way.y_off)
     name = f"cut-{len(pen.defined)}"
     pen.defined[name] = mark("clipPath", mark("path", d=outline), id=pen.id(name))
     image = mark(

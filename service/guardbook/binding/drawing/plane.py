@@ -12,6 +12,7 @@ from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.look import PLAIN, Look, letters_of, place_of
+from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane_words import gap_words, piece_words, plane_words
 from guardbook.binding.drawing.sheet import Told
 from guardbook.binding.drawing.strokes import LINES
@@ -23,7 +24,7 @@ from guardbook.binding.scene_parts import SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 
-_SHEET_WORDS: Mapping[str, str] = {
+SHEET_WORDS: Mapping[str, str] = {
     "cover-outside": "cover",
     "cover-inside": "cover",
     "textblock-spine": "back of the text block",
@@ -42,15 +43,21 @@ def scene_letters(scene: Scene, look: Look) -> dict[str, str]:
     return letters_of([*pieces, *gone, *apart], look.letters)
 
 
+def plane_of(scene: Scene, name: PlaneName) -> ScenePlane:
+    """Give a plane of a scene. Raises WrongUse, naming those there are, if nothing is known of it."""
+    plane = scene.plane(name)
+    if plane is None:
+        there = ", ".join(found.words for found in scene.planes) or "none"
+        raise WrongUse(message=f"{scene.name} has no such plane at this stage. Its planes are: {there}.")
+    return plane
+
+
 def draw_plane(scene: Scene, name: PlaneName, look: Look = PLAIN) -> str:
     """Draw one plane of a scene as SVG, one unit of its viewBox being one millimetre of the volume.
 
     Raises WrongUse if nothing is known of that plane.
     """
-    plane = scene.plane(name)
-    if plane is None:
-        there = ", ".join(found.words for found in scene.planes) or "none"
-        raise WrongUse(message=f"{scene.name} has no such plane at this stage. Its planes are: {there}.")
+    plane = plane_of(scene, name)
     letters = scene_letters(scene, look)
     sheet = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
     seen = seen_parts(plane.items, sheet)
@@ -62,28 +69,28 @@ def draw_plane(scene: Scene, name: PlaneName, look: Look = PLAIN) -> str:
         reversed_x=name.is_seen_reversed,
         in_margin=any(one.is_hidden for one in seen),
     )
-    marks = list(_marks(drawing, plane, seen, letters))
+    marks = [*plane_marks(drawing, plane, seen, letters), plane_axes(drawing, plane.plane)]
     told = Told(titles=titles, alternative=tuple(plane_words(plane, seen, letters)))
-    return drawing.finished(marks, _sections(drawing, plane, seen, letters), told)
+    return drawing.finished(marks, plane_sections(drawing.pen, plane, seen, letters), told)
 
 
-def _marks(
+def plane_marks(
     drawing: Flat, plane: ScenePlane, seen: Sequence[Seen], letters: Mapping[str, str]
 ) -> Iterator[Mark]:
+    """Draw all that is on a plane, and the letters, without axes."""
     pen, window = drawing.pen, drawing.window
     yield from _edges(drawing, plane)
     yield from filter(None, [zero_line(pen, window)])
     for one in seen:
         outline = piece_marks.on_paper(drawing, one.outline)
-        yield piece_marks.piece_mark(drawing, outline, one.item, letters[one.item.piece])
+        yield piece_marks.piece_mark(pen, outline, one.item, letters[one.item.piece], window)
     yield from filter(None, [group(_hidden(drawing, seen), fill="none")])
     yield from _gaps(drawing, plane, seen, letters)
     yield from trace_marks.reckoned_folds(pen, window, plane.folds)
     for one in seen:
         yield from trace_marks.trace_marks(pen, window, one)
     yield from _stations(drawing, plane.stations)
-    yield from _letters(drawing, _wanted(drawing, plane, seen, letters), _taken(drawing, seen))
-    yield plane_axes(drawing, plane.plane)
+    yield from letters_in_place(drawing, _wanted(drawing, plane, seen, letters), _taken(drawing, seen))
 
 
 def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
@@ -92,7 +99,7 @@ def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
     sheets = (item.outline for item in plane.items if item.is_sheet and item.outline is not None)
     drawn = any(sheet.symmetric_difference(box).area < box.area / 100 for sheet in sheets)
     if plane.limits_from not in {"pieces", "nothing"} and not drawn:
-        words = LINES["plane"].words.format(sheet=_SHEET_WORDS[plane.plane.plane])
+        words = LINES["plane"].words.format(sheet=SHEET_WORDS[plane.plane.plane])
         yield drawing.pen.line("plane", LINES["plane"], drawing.window.shape(box.boundary), words)
 
 
@@ -106,7 +113,7 @@ def _gaps(
             outline = piece_marks.on_paper(drawing, gap.outline)
             covered = gap.outline.intersection(there).area > gap.outline.area / 2
             letter = letters[gap.piece]
-            yield piece_marks.gap_mark(drawing, outline, gap, letter, crossed=not covered)
+            yield piece_marks.gap_mark(drawing.pen, outline, gap, letter, crossed=not covered)
 
 
 def _hidden(drawing: Flat, seen: Iterable[Seen]) -> Iterator[Mark]:
@@ -125,8 +132,10 @@ def _stations(drawing: Flat, stations: Iterable[SceneStation]) -> Iterator[Mark]
         yield drawing.pen.station(station.kind, (window.x + window.width + aside, y), turn=180)
 
 
-def _letters(drawing: Flat, wanted: Iterable[labels.Wanted], taken: Iterable[BaseGeometry]) -> Iterator[Mark]:
-    """Write the letters, those with the least room first."""
+def letters_in_place(
+    drawing: Flat, wanted: Iterable[labels.Wanted], taken: Iterable[BaseGeometry]
+) -> Iterator[Mark]:
+    """Write letters where there is room for them, those with the least room first."""
     outside = []
     for want, spot in labels.placed(sorted(wanted, key=lambda one: (one.area.area, one.text)), taken):
         if spot is None:
@@ -170,27 +179,33 @@ def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
                 yield shapely.LineString(points)
 
 
-def _sections(
-    drawing: Flat, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
+def plane_sections(
+    pen: Pen, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
 ) -> Iterator[Section]:
-    pen, hidden = drawing.pen, {id(one.item) for one in seen if one.is_hidden}
-    pieces = {
-        letters[item.piece]: Entry(
-            piece_words(item),
-            piece_marks.piece_sample(
-                pen,
-                letters[item.piece],
-                hatched=item.measured and not item.is_sheet,
-                hidden=id(item) in hidden,
-            ),
-        )
-        for item in plane.items
-    }
-    in_order = sorted(pieces, key=place_of)
-    yield Section("Pieces, by letter", tuple(pieces[letter] for letter in in_order))
+    """Give the legend of a plane: its pieces, those that are gone, the signs on it."""
+    yield pieces_section(pen, seen, letters)
     gaps = (Entry(gap_words(gap), piece_marks.gap_sample(pen, letters[gap.piece])) for gap in plane.gaps)
     yield Section("Gone since an earlier stage", tuple(gaps))
     yield signs_section(pen)
+
+
+def pieces_section(pen: Pen, seen: Iterable[Seen], letters: Mapping[str, str]) -> Section:
+    """Give the legend of pieces, by letter; one that is seen in several parts is named once."""
+    shown: dict[str, Seen] = {}
+    for one in seen:
+        letter = letters[one.item.piece]
+        if letter not in shown or shown[letter].is_hidden:
+            shown[letter] = one
+    entries = (
+        Entry(piece_words(one.item), _sample(pen, letter, one))
+        for letter, one in sorted(shown.items(), key=lambda pair: place_of(pair[0]))
+    )
+    return Section("Pieces, by letter", tuple(entries))
+
+
+def _sample(pen: Pen, letter: str, one: Seen) -> Mark:
+    hatched = one.item.measured and not one.item.is_sheet
+    return piece_marks.piece_sample(pen, letter, hatched=hatched, hidden=one.is_hidden)
 
 
 def stage_words(scene: Scene) -> str:

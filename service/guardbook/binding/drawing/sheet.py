@@ -57,15 +57,30 @@ class Told:
     alternative: tuple[str, ...]
 
 
-def plan(width: float, height: float, margins: Margins, titles: Sequence[str], *, narrow: bool) -> Plan:
+def columns_of(*, narrow: bool) -> float:
+    """Give how many text sizes there are across a sheet, less its border."""
+    return (_NARROW if narrow else _WIDE) - 2 * _BORDER
+
+
+def plan(
+    width: float,
+    height: float,
+    margins: Margins,
+    titles: Sequence[str],
+    *,
+    narrow: bool,
+    beside: bool | None = None,
+    share: float = 1.0,
+) -> Plan:
     """Plan a sheet for a drawing of a width and height in mm.
 
-    A drawing much higher than wide has its legend beside it, all others have it below.
+    A drawing much higher than wide has its legend `beside` it where nothing else is said, all others below.
+    It may take up only a `share` of the height.
     """
-    columns, high = (_NARROW, _NARROW_HIGH) if narrow else (_WIDE, _WIDE_HIGH)
-    beside = not narrow and width < 0.72 * height
+    columns, high = (_NARROW, _NARROW_HIGH) if narrow else (_WIDE, _WIDE_HIGH * share)
+    beside = not narrow and width < 0.72 * height if beside is None else beside
     across = margins.left + margins.right + 2 * _BORDER + (_BESIDE if beside else 0)
-    unit = max(width / (columns - across), height / (columns * high - margins.top - margins.bottom))
+    unit = max(width / max(columns - across, 1), height / (columns * high - margins.top - margins.bottom))
     total = columns * unit
     room = total - 2 * _BORDER * unit
     heading = lines_of(titles[0], room, _TITLE * unit)

@@ -56,6 +56,7 @@ LINES: MappingProxyType[str, Stroke] = MappingProxyType(
         "fold": Stroke("fold", 0.1, (0.9, 0.22, 0.15, 0.22)),
         "fold-hidden": Stroke("fold, hidden", 0.05, (0.9, 0.22, 0.15, 0.22), ink=GREY),
         "fold-reckoned": Stroke("fold, worked out from the size of the volume", 0.05, (0.9, 0.2, 0.3, 0.2)),
+        "station": Stroke("level of a sewing station", 0.05, (0.5, 0.35), ink=GREY),
         "leader": Stroke("", 0.05),
         "axis": Stroke("", 0.05),
         "zero": Stroke("", 0.04, (0.15, 0.3), ink=GREY),

@@ -33,7 +33,7 @@ def trace_marks(pen: Pen, window: Window, seen: Seen) -> Iterator[Mark]:
 
 
 def _trace(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Iterator[Mark]:
-    x, y = _middle(feature.points)
+    x, y = middle_of(feature.points)
     if feature.kind in signs.HOLES:
         yield pen.hole(feature.kind, feature.use, window.at(x, y), hidden=not seen.sees(x, y))
     elif feature.kind in signs.FOLDS and len(feature.points) == 2:
@@ -109,7 +109,8 @@ def _area_sample(unit: float, tag: str) -> Mark:
     return mark("g", corners, text_mark(0, 0.25 * unit, tag, 0.8 * unit, text_anchor="middle"))
 
 
-def _middle(points: tuple[Point, ...]) -> Point:
+def middle_of(points: tuple[Point, ...]) -> Point:
+    """Give the middle of a trace."""
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 
 

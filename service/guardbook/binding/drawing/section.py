@@ -1,0 +1,198 @@
+"""A cut across a plane of a volume at one height: what lies over what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.drawing import axes, labels, piece_marks, sheet
+from guardbook.binding.drawing.axes import zero_line
+from guardbook.binding.drawing.bands import NOMINAL_MM, Band, Cut, Faces, cut_at, faces_of, telling_height
+from guardbook.binding.drawing.flat import Flat, flat, plane_axes
+from guardbook.binding.drawing.legend import Entry, Section, signs_section
+from guardbook.binding.drawing.lettering import isolated, text_mark
+from guardbook.binding.drawing.look import PLAIN, Look, place_of
+from guardbook.binding.drawing.plane import (
+    SHEET_WORDS,
+    letters_in_place,
+    plane_of,
+    scene_letters,
+    stage_words,
+)
+from guardbook.binding.drawing.plane_words import certainty_words
+from guardbook.binding.drawing.strokes import LINES
+from guardbook.binding.drawing.svg import Mark, number
+from guardbook.binding.planes import PlaneName
+from guardbook.binding.scene import Scene
+from guardbook.binding.scene_planes import ScenePlane
+from guardbook.errors import WrongUse
+from guardbook.records import terms
+
+# in text sizes: how thick the thinnest layer is drawn, and all together at most, and the body
+_THINNEST, _ALL, _BODY = 1.2, 40.0, 2.6
+
+
+def draw_section(scene: Scene, name: PlaneName, y: float | None = None, look: Look = PLAIN) -> str:
+    """Draw the layers of a plane cut across at a height in mm from the tail, as SVG.
+
+    Without a height, the one that cuts most pieces is taken. Widths are to scale; thicknesses are drawn
+    larger, and the drawing says how many times. Raises WrongUse if nothing is known of the plane, or if
+    nothing on it is measured.
+    """
+    plane = plane_of(scene, name)
+    faces = faces_of(scene, plane)
+    height = telling_height(faces) if y is None else y
+    if height is None:
+        raise WrongUse(message=f"Nothing on this plane is measured: {plane.words}, {scene.name}.")
+    drawing, cut, titles = _planned(scene, faces, height, look)
+    letters = scene_letters(scene, look)
+    marks = list(_marks(drawing, plane, cut, letters))
+    told = sheet.Told(titles=titles, alternative=tuple(_words(cut, faces, letters)))
+    return drawing.finished(marks, _sections(drawing, faces, cut, letters), told)
+
+
+def _planned(scene: Scene, faces: Faces, y: float, look: Look) -> tuple[Flat, Cut, tuple[str, ...]]:
+    """Plan the sheet: its text size follows from the width, the stretch from the text size."""
+    plane = faces.plane
+    left, right = _reach(faces)
+    titles = (
+        scene.name,
+        f"{stage_words(scene)} · {plane.words}, cut across {number(round(y, 1))} mm from the tail",
+    )
+    tried = flat((left, 0.0, right, 1.0), titles, look, in_margin=True)
+    unit = tried.pen.unit
+    stretch = _stretch(cut_at(faces, y), unit)
+    cut = cut_at(faces, y, _BODY * unit / stretch)
+    low, high = cut.heights
+    said = (*titles, f"Widths are to scale. Thicknesses are drawn {number(stretch)} times as large.")
+    drawing = flat(
+        (left, low, right, high),
+        said,
+        look,
+        reversed_x=plane.plane.is_seen_reversed,
+        in_margin=True,
+        stretch=stretch,
+    )
+    return drawing, cut, said
+
+
+def _reach(faces: Faces) -> tuple[float, float]:
+    left, _, right, _ = faces.plane.extent
+    bounds = [item.outline.bounds for item in faces.behind if item.outline is not None]
+    return min([left, *(box[0] for box in bounds)]), max([right, *(box[2] for box in bounds)])
+
+
+def _stretch(cut: Cut, unit: float) -> float:
+    """Give how many times thicknesses are enlarged, so that a letter fits into the thinnest layer."""
+    low, high = cut.heights
+    thinnest = min((band.top - band.base for band in cut.bands), default=NOMINAL_MM)
+    wanted = min(_THINNEST * unit / thinnest, _ALL * unit / max(high - low, thinnest))
+    return float(max(1, round(wanted)))
+
+
+def _marks(drawing: Flat, plane: ScenePlane, cut: Cut, letters: Mapping[str, str]) -> Iterator[Mark]:
+    yield from filter(None, [zero_line(drawing.pen, drawing.window)])
+    yield from _body(drawing, plane, cut)
+    for band in cut.bands:
+        yield piece_marks.piece_mark(drawing.pen, _shape(drawing, band), band.item, letters[band.item.piece])
+    for band in cut.bands:
+        for hole in band.holes:
+            at = drawing.window.at(hole.points[0][0], (band.base + band.top) / 2)
+            yield drawing.pen.hole(hole.kind, hole.use, at)
+    yield from letters_in_place(drawing, _wanted(drawing, cut, letters), _taken(drawing, cut))
+    yield plane_axes(drawing, plane.plane, _up_words(plane))
+
+
+def _up_words(plane: ScenePlane) -> axes.AxisWords:
+    if plane.plane.plane in {"leaf", "fold"}:
+        return axes.AxisWords("farther", "", "nearer")
+    ends = ("inwards", "outwards")
+    low, high = ends if plane.plane.axes.outwards_is_nearer else reversed(ends)
+    return axes.AxisWords(low, "", high)
+
+
+def _body(drawing: Flat, plane: ScenePlane, cut: Cut) -> Iterator[Mark]:
+    """Draw the text block, board or leaf that the pieces lie on, where no piece stands for it."""
+    if cut.body is None or cut.body[0] == cut.body[1]:
+        return
+    known = plane.limits_from not in {"pieces", "nothing"}
+    left, right = (plane.left, plane.right) if known else (drawing.window.left, drawing.window.right)
+    box = drawing.window.shape(shapely.box(left, cut.body[0], right, cut.body[1]))
+    words = f"{SHEET_WORDS[plane.plane.plane]}, thickness not to scale"
+    yield drawing.pen.line("body", LINES["plane"], box, words)
+    x, y = box.centroid.coords[0]
+    size = 0.85 * drawing.pen.unit
+    yield text_mark(x, y + 0.3 * size, SHEET_WORDS[plane.plane.plane], size, text_anchor="middle")
+
+
+def _shape(drawing: Flat, band: Band) -> BaseGeometry:
+    boxes = [shapely.box(left, band.base, right, band.top) for left, right in band.stretches]
+    return drawing.window.shape(shapely.MultiPolygon(boxes) if len(boxes) > 1 else boxes[0])
+
+
+def _wanted(drawing: Flat, cut: Cut, letters: Mapping[str, str]) -> Iterator[labels.Wanted]:
+    for band in cut.bands:
+        shape = _shape(drawing, band)
+        yield piece_marks.wanted_letter(drawing.pen, letters[band.item.piece], shape, shape)
+
+
+def _taken(drawing: Flat, cut: Cut) -> Iterator[BaseGeometry]:
+    for band in cut.bands:
+        for hole in band.holes:
+            at = drawing.window.at(hole.points[0][0], (band.base + band.top) / 2)
+            yield shapely.Point(at).buffer(0.5 * drawing.pen.unit, quad_segs=2)
+
+
+def _sections(drawing: Flat, faces: Faces, cut: Cut, letters: Mapping[str, str]) -> Iterator[Section]:
+    ordered = sorted(cut.bands, key=lambda band: place_of(letters[band.item.piece]))
+    pieces = (
+        Entry(
+            _band_words(band),
+            piece_marks.piece_sample(drawing.pen, letters[band.item.piece], hatched=not band.item.is_sheet),
+        )
+        for band in ordered
+    )
+    yield Section("Pieces, by letter", tuple(pieces))
+    yield signs_section(drawing.pen)
+    yield Section("Not in this cut", tuple(Entry(words) for words in _left_out(faces, cut)))
+
+
+def _band_words(band: Band) -> str:
+    item = band.item
+    said = [terms.label("function", item.function)] if item.function else []
+    thick = f"{number(item.thickness)}\u00a0mm thick" if item.thickness else _NOT_KNOWN
+    return f"{isolated(item.name)}: {', '.join([*said, thick, certainty_words(item)])}"
+
+
+_NOT_KNOWN = f"thickness not measured, drawn as {number(NOMINAL_MM)}\u00a0mm"
+
+
+def _left_out(faces: Faces, cut: Cut) -> Iterator[str]:
+    """Name what is on the plane but not in the cut, and why."""
+    in_cut = {id(band.item) for band in cut.bands}
+    for item in faces.items:
+        if id(item) not in in_cut:
+            why = "the cut does not meet it" if item.measured else "its place is not measured"
+            yield f"{isolated(item.name)}: {why}"
+
+
+def _words(cut: Cut, faces: Faces, letters: Mapping[str, str]) -> Iterator[str]:
+    yield f"From what lies nearest to you to what lies farthest: {len(cut.bands)} layers."
+    for at, band in enumerate(reversed(cut.bands), start=1):
+        reach = " and ".join(f"x = {_mm(left)} to {_mm(right)} mm" for left, right in band.stretches)
+        letter = letters[band.item.piece]
+        holes = f" Holes in the cut: {len(band.holes)}." if band.holes else ""
+        on = _under(band, cut, letters)
+        yield f"{at}. {letter}: {_band_words(band)}. It reaches from {reach}.{on}{holes}"
+    yield from (f"{words}." for words in _left_out(faces, cut))
+
+
+def _under(band: Band, cut: Cut, letters: Mapping[str, str]) -> str:
+    beneath = [letters[other.item.piece] for other in cut.bands if other.carries(band)]
+    return f" It lies on {', '.join(beneath)}." if beneath else ""
+
+
+def _mm(value: float) -> str:
+    return number(round(value, 1))
