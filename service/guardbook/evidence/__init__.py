@@ -1,0 +1,1 @@
+"""What the records prove: dates with their reasons, readings of what was seen, and what to decide by."""
