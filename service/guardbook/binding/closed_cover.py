@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.limits import Limits
 from guardbook.binding.planes import PlaneName
-from guardbook.binding.scene_parts import SceneFold
+from guardbook.binding.scene_parts import SceneFold, SceneItem
 from guardbook.binding.transforms import PLANE_MIRROR, SAME, Affine, shift
 
 
@@ -37,16 +37,17 @@ class FoldedPart:
         return self.way.shape(geometry.intersection(self.region))
 
 
-def folded_parts(folds: Iterable[SceneFold], outline: Limits, thickness: float) -> tuple[FoldedPart, ...]:
-    """Give the parts of a cover with these edges as it lies closed round a text block `thickness` mm thick.
+def folded_parts(sheet: SceneItem, thickness: float) -> tuple[FoldedPart, ...]:
+    """Give the parts of a cover, on the plane of its outside, closed round a text block `thickness` mm thick.
 
     Without two joints there is nothing to fold round: (). A flap first crosses the fore-edge, and that strip
     of it is no part. A corner is turned in twice, as if it had not been cut.
     """
-    upright, level = _lines(folds)
+    upright, level = _lines(sheet.folds)
     joints = [x for kind, x in upright if kind == "joint"]
-    if len(joints) < 2:
+    if len(joints) < 2 or sheet.outline is None:
         return ()
+    outline = Limits(*sheet.outline.bounds, "sheet")
     lower, upper, middle = min(joints), max(joints), (outline.bottom + outline.top) / 2
     closed = _Closed(
         lower,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from guardbook.binding.host_states import HostState
 from guardbook.binding.ordering import stages_of
 from guardbook.binding.stations_in_use import registration_at
 from guardbook.binding.transforms import Affine, shift
 from guardbook.records import terms
+from guardbook.records.base import camel
 from guardbook.records.host import HostVolume, Stage
 
 
@@ -64,6 +65,14 @@ class SceneStage:
     when: str | None = None
 
 
+Fact = SceneSize | SceneGathering | SceneRegistration | SceneStage
+
+
+def facts_json(fact: Fact) -> dict[str, Any]:
+    """Give a fact as plain data."""
+    return {camel(name): value for name, value in vars(fact).items()}
+
+
 def size_of(host: HostVolume | None) -> SceneSize:
     """Give the size of a volume as its record has it."""
     names = ("height", "width", "thickness", "spine_width")
@@ -107,8 +116,3 @@ def stage_words(stage: Stage | None) -> str:
     if stage is None:
         return "stage not recorded"
     return stage.name or terms.label("stage-kind", stage.stage_kind)
-
-
-def stage_of(state: HostState) -> str:
-    """Call the stage of a state by number and name: `Stage 2: as received`."""
-    return f"Stage {state.number}: {stage_words(state.stage)}"

@@ -170,6 +170,9 @@ def _outline(
 ) -> tuple[BaseGeometry, bool]:
     if laid.outline is not None:
         return laid.outline, True
+    if position.plane is None:
+        # distances on a plane that is not said are distances from nothing
+        position = position.model_copy(update={"x": None, "y": None, "plane": plane.plane})
     area = area_named(position, plane, limits, setting.host, setting.stage)
     return drawn_in(area, limits, laid.lying.shape, position), False
 
