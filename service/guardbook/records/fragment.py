@@ -41,7 +41,8 @@ class Feature(Part):
     """A hole, fold, edge, stain or other trace, with its place on the piece.
 
     `x`, `y` are mm in the piece's own frame (origin at the tail-left corner, front face up); a fold or an
-    edge runs on to `to_x`, `to_y`.
+    edge runs on to `to_x`, `to_y`. It may go on across the joint, `continues_on` another piece or the volume
+    itself, and a piece put over it later is one it `runs_under`.
     """
 
     prefix: ClassVar[str] = "feature"
@@ -55,6 +56,10 @@ class Feature(Part):
     face: PieceFace | None = rdf()
     goes_through: Flag | None = rdf()
     in_series: Annotated[str, WithinRecord("series")] | None = rdf()
+    date_made: Date | None = rdf()
+    date_reason: Text | None = rdf()
+    continues_on: tuple[Annotated[str, Reference(("fragment", "host"))], ...] = rdf(many=True)
+    runs_under: tuple[Annotated[str, Reference(("fragment",))], ...] = rdf(many=True)
     certainty: Certainty | None = rdf()
     note: Text | None = rdf()
 
