@@ -45,7 +45,11 @@ def test_every_command_of_the_walk_prints_what_the_readme_says(
         words = shlex.split(command)
         assert words[:2] == ["python3", "service"]
         run = subprocess.run(
-            [sys.executable, "-m", "guardbook", *words[2:]], cwd=tmp_path, env=env, capture_output=True, text=True
+            [sys.executable, "-m", "guardbook", *words[2:]],
+            cwd=tmp_path,
+            env=env,
+            capture_output=True,
+            text=True,
         )
         if not agrees(said, run.stdout):
             wrong.append(f"$ {command}\n{run.stdout}{run.stderr}")
