@@ -142,6 +142,12 @@ def test_the_placing_of_a_piece_in_a_volume_is_known_again(started: Access) -> N
     assert events_of(started, "W-1")["placing"].function == "sewing-guard"
 
 
+def test_a_row_that_names_no_record_is_said_to_be_new_each_time(workshop: Access) -> None:
+    rows = sheet("pieces", [["Material"], ["paper"]])
+    assert add(workshop, rows).new != add(workshop, rows).new
+    assert "new records each time they are added: pieces.csv, row 2" in " ".join(add(workshop, rows).notes)
+
+
 def test_two_rows_that_say_different_things_of_one_piece_are_named(started: Access) -> None:
     rows = [["Workshop number", "Material"], ["W-9", "paper"], ["W-9", "wood"]]
     with pytest.raises(InvalidRecord) as caught:

@@ -136,8 +136,10 @@ def test_a_file_that_is_no_workbook_is_refused_in_words(data: bytes, says: str) 
     assert says in caught.value.faults[0].mend
 
 
-def test_a_workbook_that_breaks_off_is_refused_in_words() -> None:
-    broken = changed(workbook({"pieces": [HEADINGS]}), lambda content: content[: len(content) // 2])
+@pytest.mark.parametrize("rows", [0, 5000])
+def test_a_workbook_that_breaks_off_is_refused_in_words(rows: int) -> None:
+    book = workbook({"pieces": [HEADINGS, *([f"W-{at}", 1, "V-1"] for at in range(rows))]})
+    broken = changed(book, lambda content: content[: len(content) * 3 // 4])
     with pytest.raises(UnreadableFile, match="cannot be read"):
         read_file(broken, "list.xlsx")
 

@@ -69,7 +69,7 @@ class RowsTogether:
         """Give a record for all that the rows say of it; what is wrong goes to the findings."""
         for draft in drafts:
             if (iri := self._named_identity(draft)) or draft.kind in _THINGS:
-                self._settle(draft, iri or _fresh(draft.kind))
+                self._settle(draft, iri or self._nameless(draft))
         for kinds in (_THINGS, _OTHERS):
             wanted = [draft for kind in kinds for draft in drafts if draft.kind == kind]
             for draft in wanted:
@@ -98,7 +98,12 @@ class RowsTogether:
         except ValueError as refusal:
             field = "id" if identifier else "workshopNumber" if number else "name"
             self._findings.refused(draft.cells[field], shown(_text(draft.values[field])), refusal)
-        return _fresh(draft.kind) if number else None
+        return _fresh(draft.kind) if number or name else None
+
+    def _nameless(self, draft: RowDraft) -> str:
+        sentence = "Rows without identifier, workshop number or name are new records each time they are added"
+        self._findings.note(sentence, draft.where)
+        return _fresh(draft.kind)
 
     def _one_of_name(self, name: str, kind: str) -> str | None:
         found = self._named.by_name(name, (kind,))
@@ -132,7 +137,7 @@ class RowsTogether:
             inner = {field.json_name: field for field in fields_of(of_part)} if of_part else {}
             parts[name] = self._resolved(part, inner, draft, f"{name}.", failed)
         if (draft.row, draft.kind) not in self._iris:
-            iri = self._meeting(draft, values) if draft.kind in _MEETINGS else _fresh(draft.kind)
+            iri = self._meeting(draft, values) if draft.kind in _MEETINGS else self._nameless(draft)
             if iri is None:
                 return
             self._settle(draft, iri)

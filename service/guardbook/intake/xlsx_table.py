@@ -89,8 +89,16 @@ def _tables(data: bytes, name: str, findings: Findings) -> Iterator[Table]:
             continue
         worked_out = values[sheet.title] if values and found.has_formulas else None
         rows = _merged_rows(_rows(sheet, worked_out, where, findings), found, where, findings)
-        if table := laid_out(rows, where, sheet.title, found.rows, findings):
+        if table := laid_out(_to_the_end(rows, name, data), where, sheet.title, found.rows, findings):
             yield table
+
+
+def _to_the_end(rows: Iterator[RawRow], name: str, data: bytes) -> Iterator[RawRow]:
+    """Give the rows; a sheet that breaks off somewhere in the middle is told as a broken file is."""
+    try:
+        yield from rows
+    except _BROKEN as error:
+        raise _unreadable(name, data, error) from error
 
 
 def _open(data: bytes, *, values: bool) -> Any:
