@@ -53,14 +53,18 @@ def flat(
     reversed_x: bool = False,
     in_margin: bool = False,
     stretch: float = 1.0,
+    above: float = 0.0,
 ) -> Flat:
     """Plan a drawing of a part of a plane (left, bottom, right, top in mm).
 
-    `in_margin` keeps room for letters in the margin; heights are drawn `stretch` times as large as they are.
+    `in_margin` keeps room for letters in the margin, `above` for so many text sizes of more over the frame;
+    heights are drawn `stretch` times as large as they are.
     """
     left, bottom, right, top = extent
     pad = _PAD_LETTERS if in_margin else _PAD
-    margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD, bottom=_PAD + axes.BELOW + 3.4)
+    margins = sheet.Margins(
+        left=axes.LEFT + pad, right=pad + 0.6, top=_PAD + above, bottom=_PAD + axes.BELOW + 3.4
+    )
     high = (top - bottom) * stretch
     layout = sheet.plan(right - left, high, margins, titles, narrow=look.narrow)
     window = Window(

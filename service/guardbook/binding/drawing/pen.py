@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing import signs
 from guardbook.binding.drawing.lettering import FAMILY, text_mark, width
 from guardbook.binding.drawing.look import PLAIN, Look
-from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch
+from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch, open_hatch
 from guardbook.binding.drawing.svg import Mark, Value, mark, number, path_of
 
 SWATCH_WIDTH, SWATCH_HEIGHT = 2.6, 1.1
@@ -62,6 +62,24 @@ class Pen:
         self.defined.setdefault(name, hatch(at, self.unit, self.id(name)))
         return f"url(#{self.id(name)})"
 
+    def open_hatch(self, angle: int) -> str:
+        """Give the fill of wide lines at an angle through which all that is beneath is seen."""
+        name = f"open-hatch-{'down' if angle < 0 else 'up'}"
+        self.defined.setdefault(name, open_hatch(angle, self.unit, self.id(name)))
+        return f"url(#{self.id(name)})"
+
+    def ring(self, point: Point) -> Mark:
+        """Draw a ring round what one should look at."""
+        return mark(
+            "circle",
+            cx=point[0],
+            cy=point[1],
+            r=0.85 * self.unit,
+            fill="none",
+            stroke=INK,
+            stroke_width=0.07 * self.unit,
+        )
+
     def use(self, key: str, words: str, sample: Mark) -> None:
         """Remember a sign for the legend."""
         self.signs.setdefault(key, Sign(words, sample))
@@ -73,12 +91,14 @@ class Pen:
         self.use(key, words or stroke.words, sample)
         return mark("path", d=path_of(shape), fill="none", **stroke.attributes(self.unit))
 
-    def hole(self, kind: str, use: str | None, point: Point, *, hidden: bool = False) -> Mark:
-        """Draw the sign of a hole; smaller where it is hidden."""
+    def hole(
+        self, kind: str, use: str | None, point: Point, *, hidden: bool = False, words: str | None = None
+    ) -> Mark:
+        """Draw the sign of a hole, filled by its use; smaller where it is hidden."""
         name = f"{kind}-{use or 'unknown'}"
         shape = signs.hole_sign(kind, use)
         size = 0.55 if hidden else 1.0
-        self.use(f"hole {name}", signs.hole_words(kind, use), self.at(shape, name, (0, 0)))
+        self.use(f"hole {name}", words or signs.hole_words(kind, use), self.at(shape, name, (0, 0)))
         if hidden:
             words = "the same, smaller: in a part that is hidden"
             self.use("hole-hidden", words, self.at(shape, name, (0, 0), size=size))

@@ -100,6 +100,21 @@ def hatch(at: int, unit: float, name: str) -> Mark:
     )
 
 
+def open_hatch(angle: int, unit: float, name: str) -> Mark:
+    """Give a pattern of wide thin lines with nothing between them."""
+    side = 1.9 * unit
+    line = mark("path", d=f"M0 {number(side / 2)}H{number(side)}", stroke="#888", stroke_width=0.05 * unit)
+    return mark(
+        "pattern",
+        line,
+        id=name,
+        width=side,
+        height=side,
+        patternUnits="userSpaceOnUse",
+        patternTransform=f"rotate({angle})",
+    )
+
+
 def _strokes(kind: str, side: float, unit: float) -> tuple[Mark, ...]:
     middle = side / 2
     line: dict[str, Value] = {"fill": "none", "stroke": GREY, "stroke_width": 0.05 * unit}

@@ -39,10 +39,11 @@ def _trace(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Itera
     elif feature.kind in signs.FOLDS and len(feature.points) == 2:
         yield from _fold(pen, window, seen, feature)
     elif seen.sees(x, y):
-        yield from _in_sight(pen, window, feature)
+        yield from in_sight(pen, window, feature)
 
 
-def _in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
+def in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
+    """Draw an edge, a row or an area that one sees."""
     points = [window.at(*point) for point in feature.points]
     if feature.kind in signs.EDGES and len(points) == 2:
         yield pen.edge(feature.kind, (points[0], points[1]))
