@@ -11,17 +11,25 @@ from guardbook.records.image import Image, TiePoint
 
 
 def image_of_face(piece: Fragment, images: Iterable[Image], *, front: bool | None) -> Image | None:
-    """Choose the picture of the front or the back of a piece by itself: in plain light, the sharpest first.
+    """Choose the best of the pictures of a face (see `images_of_face`), or None where there is none."""
+    return next(iter(images_of_face(piece, images, front=front)), None)
 
-    A picture that does not say its face is taken for the front. None where there is none.
+
+def images_of_face(piece: Fragment, images: Iterable[Image], *, front: bool | None) -> tuple[Image, ...]:
+    """Give the pictures of the front or the back of a piece by itself: in plain light, the sharpest first.
+
+    A picture that does not say its face is taken for the front. One that shows other pieces too is left out:
+    nothing says which part of it is this piece.
     """
     wanted = front is not False
     of_face = [
         image
         for image in images
-        if image.plane is None and (is_on_front(image.face, piece.front_face) is not False) == wanted
+        if image.plane is None
+        and image.depicts == (piece.id,)
+        and (is_on_front(image.face, piece.front_face) is not False) == wanted
     ]
-    return min(of_face, key=_preference, default=None)
+    return tuple(sorted(of_face, key=_preference))
 
 
 def _preference(image: Image) -> tuple[object, ...]:
