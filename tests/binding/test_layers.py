@@ -15,6 +15,7 @@ from guardbook.binding.layers import stacked
 from guardbook.binding.neighbours import neighbours
 from guardbook.binding.plane_keys import plane_called
 from guardbook.binding.scene_parts import SceneItem
+from guardbook.records.base import Record
 from tests.binding.bench import at, dossier, iri, piece, placing, volume
 from tests.binding.stage_set import book
 
@@ -83,7 +84,7 @@ def test_what_lies_over_what_is_told_as_the_neighbours_of_each_piece_are(
     places: list[tuple[int, int, int | None]], plane: str
 ) -> None:
     numbers = count()
-    records = [volume("Book", "1510")]
+    records: list[Record] = [volume("Book", "1510")]
     for x, y, layer in places:
         name = f"P{next(numbers)}"
         records += [piece(name), placing(name, name, "Book", 1, at(str(x), str(y), plane, layer=layer))]

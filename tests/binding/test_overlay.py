@@ -15,7 +15,7 @@ from guardbook.binding.shared_stages import shared_stages
 from guardbook.errors import WrongUse
 from guardbook.records.base import Record
 from tests.binding.bench import at, dossier, iri, piece, placing, separation, stage, volume
-from tests.binding.stage_set import hole, line, station
+from tests.binding.stage_set import bounds, hole, line, station
 
 # The first book has a spine of 30 mm and two supports at 50 and 150 mm; its cover reached 4 mm past its tail.
 FIRST = volume(
@@ -49,7 +49,7 @@ IN_FIRST, IN_SECOND = (
 def holes(
     middle: float, spine: float, tail: float, *heights: float, start: int = 1, **fields: Any
 ) -> list[dict[str, Any]]:
-    """Pierce two rows of lacing holes, in the cover's own frame, at heights above the tail of the text block."""
+    """Pierce two rows of lacing holes, in the cover's own frame, at heights above the text block's tail."""
     at_ = [(x, tail + y) for y in heights for x in (middle - spine / 2, middle + spine / 2)]
     return [hole(start + n, str(x), str(y), "lacing-hole", **fields) for n, (x, y) in enumerate(at_)]
 
@@ -94,15 +94,13 @@ def test_each_hole_is_accounted_for_by_the_sewing_it_fits_though_no_record_says_
     }
 
 
-def test_two_rows_of_old_holes_as_far_apart_as_the_covers_old_spine_is_wide_tell_of_that_book() -> (
-    None
-):
+def test_two_rows_of_old_holes_as_far_apart_as_the_covers_old_spine_is_wide_tell_of_that_book() -> None:
     series = [{"id": "#series-1"}, {"id": "#series-2"}]
     old = [{**one, "inSeries": "#series-1"} for one in OLD]
     new = [{**one, "inSeries": "#series-2"} for one in NEW]
     one, two = laid(used(old + new, series=series)).row_pairs
     assert (one.apart_mm, one.as_wide_as, two.apart_mm, two.as_wide_as) == (30, ("a",), 44, ("b",))
-    assert one.rows == (((-15, 54), (-15, 154)), ((15, 54), (15, 154)))
+    assert one.rows == (((-15.0, 54.0), (-15.0, 154.0)), ((15.0, 54.0), (15.0, 154.0)))
     assert (
         one.words == "Two rows of 2 holes, 30.0 mm apart: as wide as the spine of First at stage 1 (30.0 mm)."
     )
@@ -182,8 +180,7 @@ def test_the_two_are_registered_by_the_cover_they_share() -> None:
     assert overlay.registered_by == iri("fragment", "Cover")
     assert overlay.b.way.point(0, 0) == (6, 6)
     assert overlay.shared
-    assert overlay.shared.outline
-    assert overlay.shared.outline.bounds == (-140, 0, 140, 208)
+    assert bounds(overlay.shared) == (-140, 0, 140, 208)
     assert "laid over each other by what both held: Cover." in overlay.words
 
 
@@ -211,9 +208,8 @@ def test_the_other_pieces_of_the_second_volume_are_brought_into_the_frame() -> N
     patch = piece("Patch", "10", "10", features=[hole(1, "2", "3")])
     put = placing("patched", "Patch", "Second", 1, at("50", "50", "cover-outside"), function="cover-patch")
     (found,) = laid(used([], patch, put)).b.items
-    assert found.outline
-    assert found.outline.bounds == (56, 56, 66, 66)
-    assert found.features[0].points == ((58, 59),)
+    assert bounds(found) == (56, 56, 66, 66)
+    assert found.features[0].points == ((58.0, 59.0),)
 
 
 def test_volumes_that_share_nothing_lie_on_each_other_by_the_middle_of_the_spine() -> None:
@@ -224,7 +220,7 @@ def test_volumes_that_share_nothing_lie_on_each_other_by_the_middle_of_the_spine
 
 
 def test_volumes_without_a_plane_in_common_cannot_be_laid_over_each_other() -> None:
-    bare = [volume("First", "1500"), volume("Second", "1500")]
+    bare: list[Record] = [volume("First", "1500"), volume("Second", "1500")]
     with pytest.raises(WrongUse, match="no piece in common"):
         laid(bare)
     with pytest.raises(WrongUse, match="no plane fold that both have"):

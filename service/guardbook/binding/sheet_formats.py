@@ -129,12 +129,12 @@ def _cut_away(leaf: LeafOfSheet, height: float, width: float) -> float:
 
 def _proposed(leaf: LeafOfSheet, height: float, width: float, chain_lines: str | None) -> FormatProposed:
     size = (
-        f"{height:.0f} x {width:.0f} mm is left of a {leaf.format} leaf of a sheet {leaf.sheet} "
-        f"({leaf.height:.0f} x {leaf.width:.0f} mm) when it is trimmed"
+        f"{height:.0f} x {width:.0f} mm is what trimming leaves of {leaf.format} on a sheet {leaf.sheet} "
+        f"({leaf.height:.0f} x {leaf.width:.0f} mm)"
     )
     if chain_lines is None:
         return FormatProposed(leaf, (size,), ())
-    run = f"the chain lines of a {leaf.format} run {leaf.chain_lines}"
+    run = f"chain lines run {leaf.chain_lines} in {leaf.format}"
     if chain_lines == leaf.chain_lines:
         return FormatProposed(leaf, (size, run), ())
     return FormatProposed(leaf, (size,), (f"{run} as a rule, here they run {chain_lines}",))
