@@ -12,7 +12,8 @@ from guardbook.binding.surviving_lines import letters, lines_on, located
 PSALM = (
     "Beatus vir qui non abiit in consilio impiorum, et in via peccatorum non stetit, et in cathedra "
     "pestilentiae non sedit; sed in lege Domini voluntas ejus, et in lege ejus meditabitur die ac "
-    "nocte. Et erit tamquam lignum quod plantatum est secus decursus aquarum, quod fructum suum dabit in tempore suo."
+    "nocte. Et erit tamquam lignum quod plantatum est secus decursus aquarum, quod fructum suum "
+    "dabit in tempore suo."
 )
 
 
