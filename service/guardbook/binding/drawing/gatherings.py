@@ -11,7 +11,8 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing import axes, piece_marks, sheet
 from guardbook.binding.drawing.gathering_ends import ARM, OUTER, Gathered, end_marks, gathered, numbers_told
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
-from guardbook.binding.drawing.look import PLAIN, Look, place_of
+from guardbook.binding.drawing.letters import place_of
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane import scene_letters, stage_words
 from guardbook.binding.drawing.plane_words import gap_words, piece_words

@@ -10,7 +10,8 @@ from guardbook.binding.drawing import axes, labels, piece_marks
 from guardbook.binding.drawing.flat import Flat, flat
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.lettering import isolated
-from guardbook.binding.drawing.look import PLAIN, Look, letters_of, place_of
+from guardbook.binding.drawing.letters import letters_of, place_of
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.plane import letters_in_place
 from guardbook.binding.drawing.plane_words import certainty_words
 from guardbook.binding.drawing.sheet import Told

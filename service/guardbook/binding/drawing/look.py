@@ -1,14 +1,11 @@
-"""What the one who asks for a drawing may choose, and the letters that stand for pieces."""
+"""What the one who asks for a drawing may choose."""
 
 from __future__ import annotations
 
 import zlib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
-
-# as on technical drawings, without those that read as figures
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 
 
 @dataclass(frozen=True)
@@ -43,41 +40,3 @@ class Look:
 
 
 PLAIN = Look()
-
-
-def letter(at: int) -> str:
-    """Give the letter of the piece number `at`, from 0.
-
-    >>> letter(0), letter(23), letter(24), letter(48)
-    ('A', 'Z', 'AA', 'BA')
-    """
-    before, last = divmod(at, len(LETTERS))
-    return (letter(before - 1) if before else "") + LETTERS[last]
-
-
-def place_of(text: str) -> int:
-    """Give the number of a letter, from 0; a sign of somebody's own gets a number that is always the same.
-
-    >>> place_of("B"), place_of("AA")
-    (1, 24)
-    """
-    if not text or set(text) - set(LETTERS):
-        return zlib.crc32(text.encode())
-    at = -1
-    for sign in text:
-        at = (at + 1) * len(LETTERS) + LETTERS.index(sign)
-    return at
-
-
-def letters_of(pieces: Iterable[str], given: Mapping[str, str] | None = None) -> dict[str, str]:
-    """Give each piece a letter: the one it has, or the first that is free."""
-    known = dict(given or {})
-    used, at = set(known.values()), 0
-    for piece in pieces:
-        if piece in known:
-            continue
-        while letter(at) in used:
-            at += 1
-        known[piece] = letter(at)
-        used.add(known[piece])
-    return known

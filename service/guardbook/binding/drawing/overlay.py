@@ -13,7 +13,8 @@ from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.lettering import isolated
-from guardbook.binding.drawing.look import PLAIN, Look, letters_of, place_of
+from guardbook.binding.drawing.letters import letters_of, place_of
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.overlay_traces import numbered_traces, row_marks
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane import letters_in_place

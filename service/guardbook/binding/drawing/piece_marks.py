@@ -9,7 +9,8 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import labels
 from guardbook.binding.drawing.flat import Flat
-from guardbook.binding.drawing.look import Picture, place_of
+from guardbook.binding.drawing.letters import place_of
+from guardbook.binding.drawing.look import Picture
 from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
 from guardbook.binding.drawing.strokes import LINES, NOT_MEASURED, OUTLINES, PAPER, Stroke
 from guardbook.binding.drawing.svg import Mark, mark, number, path_of

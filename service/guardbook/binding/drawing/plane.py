@@ -11,7 +11,8 @@ from guardbook.binding.drawing import labels, piece_marks, signs, trace_marks
 from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
-from guardbook.binding.drawing.look import PLAIN, Look, letters_of, place_of
+from guardbook.binding.drawing.letters import letters_of, place_of
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane_words import gap_words, piece_words, plane_words
 from guardbook.binding.drawing.sheet import Told

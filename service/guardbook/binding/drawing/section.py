@@ -13,7 +13,8 @@ from guardbook.binding.drawing.bands import NOMINAL_MM, Band, Cut, Faces, cut_at
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
 from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.lettering import isolated, text_mark
-from guardbook.binding.drawing.look import PLAIN, Look, place_of
+from guardbook.binding.drawing.letters import place_of
+from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.plane import (
     SHEET_WORDS,
     letters_in_place,

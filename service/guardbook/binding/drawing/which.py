@@ -1,0 +1,92 @@
+"""Which drawings there are of a volume at a stage, what each is called, and how it is drawn.
+
+A drawing is called as its plane is (`cover-inside`, `fold-3`), `section-` and the plane for a cut across it,
+`gatherings`, or `closed`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from guardbook.binding.drawing.bands import faces_of, telling_height
+from guardbook.binding.drawing.closed import draw_closed
+from guardbook.binding.drawing.closed_planes import closed_planes
+from guardbook.binding.drawing.gatherings import draw_gatherings
+from guardbook.binding.drawing.look import PLAIN, Look
+from guardbook.binding.drawing.plane import draw_plane
+from guardbook.binding.drawing.section import draw_section
+from guardbook.binding.plane_keys import plane_called, plane_key
+from guardbook.binding.scene import Scene
+from guardbook.errors import WrongUse
+
+CLOSED, GATHERINGS, _SECTION = "closed", "gatherings", "section-"
+
+
+@dataclass(frozen=True)
+class DrawingName:
+    """What a drawing is called, what it shows in words, and how many pieces, there or gone, are on it."""
+
+    key: str
+    words: str
+    pieces: int
+
+
+def drawings_of(scene: Scene) -> tuple[DrawingName, ...]:
+    """Give the drawings there are of a scene: planes, cuts across them, gatherings, the closed volume."""
+    return (*_planes(scene), *_sections(scene), *_whole(scene))
+
+
+def _planes(scene: Scene) -> Iterator[DrawingName]:
+    for plane in scene.planes:
+        yield DrawingName(plane_key(plane.plane), plane.words, len(plane.items) + len(plane.gaps))
+
+
+def _sections(scene: Scene) -> Iterator[DrawingName]:
+    for plane in scene.planes:
+        faces = faces_of(scene, plane)
+        if telling_height(faces) is not None:
+            words = f"A cut across: {plane.words[:1].lower()}{plane.words[1:]}"
+            yield DrawingName(_SECTION + plane_key(plane.plane), words, len(faces.items))
+
+
+def _whole(scene: Scene) -> Iterator[DrawingName]:
+    folds = [plane for plane in scene.planes if plane.plane.gathering is not None]
+    if scene.gatherings or folds:
+        count = sum(len(plane.items) + len(plane.gaps) for plane in folds)
+        yield DrawingName(GATHERINGS, "The gatherings as sewn", count)
+    faces = closed_planes(scene)
+    if faces:
+        pieces = {item.piece for face in faces for item in face.items}
+        yield DrawingName(CLOSED, "Closed, face by face", len(pieces))
+
+
+def most_telling(scene: Scene) -> str:
+    """Name the plane with most pieces, of equals the first. Raises WrongUse if no plane is known."""
+    planes = list(_planes(scene))
+    if not planes:
+        raise WrongUse(
+            message=f"Nothing can be drawn of {scene.name}: no plane is recorded, and no piece has a place."
+        )
+    return max(planes, key=lambda name: name.pieces).key
+
+
+def draw(scene: Scene, key: str | None = None, look: Look = PLAIN, cut_at: float | None = None) -> str:
+    """Draw a scene as SVG by the name of the drawing (None: the plane with most pieces).
+
+    `cut_at` is the height of a cut in mm from the tail. Raises WrongUse for a drawing that there is not.
+    """
+    name = key or most_telling(scene)
+    known = [one.key for one in drawings_of(scene)]
+    if name not in known:
+        there = ", ".join(known) or "none"
+        raise WrongUse(
+            message=f"There is no drawing called {name!r} of {scene.name} at this stage. There are: {there}."
+        )
+    if name == CLOSED:
+        return draw_closed(scene, look)
+    if name == GATHERINGS:
+        return draw_gatherings(scene, look)
+    if name.startswith(_SECTION):
+        return draw_section(scene, plane_called(name.removeprefix(_SECTION)), cut_at, look)
+    return draw_plane(scene, plane_called(name), look)
