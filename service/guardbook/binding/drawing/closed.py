@@ -17,10 +17,11 @@ from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane import pieces_section, plane_marks, scene_letters, stage_words
 from guardbook.binding.drawing.plane_words import plane_words
 from guardbook.binding.drawing.svg import Mark
-from guardbook.binding.drawing.trace_marks import middle_of
+from guardbook.binding.drawing.trace_marks import AT_EDGE_MM, middle_of
 from guardbook.binding.drawing.visible import NOTHING, Seen, seen_parts
 from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene import Scene
+from guardbook.binding.scene_parts import SceneFeature
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 
@@ -119,8 +120,21 @@ def _in_sight(seen: Sequence[Seen]) -> Iterator[Seen]:
     """Leave out what is hidden, pieces, lines and traces: one looks at the volume, not into it."""
     for one in seen:
         if not one.is_hidden:
-            features = tuple(trace for trace in one.item.features if one.sees(*middle_of(trace.points)))
+            features = tuple(part for trace in one.item.features for part in _seen_traces(one, trace))
             yield replace(one, item=replace(one.item, features=features), hidden_lines=NOTHING)
+
+
+def _seen_traces(one: Seen, trace: SceneFeature) -> Iterator[SceneFeature]:
+    """Give a trace if it is in sight, and of a fold or edge the parts that are."""
+    if len(trace.points) != 2:
+        if one.sees(*middle_of(trace.points)):
+            yield trace
+        return
+    line = shapely.LineString(trace.points).intersection(one.area.buffer(AT_EDGE_MM))
+    for part in getattr(line, "geoms", [line]):
+        points = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)]
+        if len(points) > 1:
+            yield replace(trace, points=(points[0], points[-1]))
 
 
 def _face_marks(layout: sheet.Plan, pen: Pen, face: _Face, letters: Mapping[str, str]) -> Iterator[Mark]:

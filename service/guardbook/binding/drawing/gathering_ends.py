@@ -91,7 +91,7 @@ def end_marks(pen: Pen, one: Gathered, x: float, y: float, wide: float) -> Itera
         yield text_mark(x, top - 0.5 * unit, count, 0.68 * unit, text_anchor="middle")
     for piece in one.on_leaves:
         at = x + _spread(piece.leaf, one.leaf_count or 0) * half
-        yield pen.letter(piece.letter, at, top - 1.9 * unit, size=0.8)
+        yield pen.letter_alone(piece.letter, at, top - 1.9 * unit, size=0.8)
         yield mark("path", d=f"M{number(at)} {number(top - 1.3 * unit)}V{number(top)}", **_thin(pen))
 
 
@@ -136,7 +136,7 @@ def _guard(pen: Pen, function: str | None, sheets: int, fold: _Fold) -> Mark:
 
 
 def _thick(unit: float) -> dict[str, Value]:
-    return {"fill": "none", "stroke": INK, "stroke_width": 0.28 * unit, "stroke_linejoin": "round"}
+    return {"fill": "none", "stroke": INK, "stroke_width": 0.28 * unit}
 
 
 def _guard_sample(pen: Pen, *, outside: bool) -> Mark:

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import axes, piece_marks, sheet
 from guardbook.binding.drawing.gathering_ends import ARM, OUTER, Gathered, end_marks, gathered, numbers_told
-from guardbook.binding.drawing.legend import Entry, Section, signs_section
+from guardbook.binding.drawing.legend import Section, signs_section
 from guardbook.binding.drawing.letters import place_of
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.pen import Pen
@@ -153,12 +153,12 @@ def _strip(pen: Pen, column: Window, one: Gathered, letters: Mapping[str, str]) 
         if gap.outline is not None:
             bar = _bar(column, gap.outline, half * 0.7)
             yield piece_marks.gap_mark(pen, bar, gap, letters[gap.piece], crossed=True)
-            yield pen.letter(piece_marks.gap_letter(letters[gap.piece]), *_spot(bar, 0), size=0.85)
+            yield pen.letter_alone(piece_marks.gap_letter(letters[gap.piece]), *_spot(bar, 0), size=0.85)
     for at, item in enumerate(one.items):
         if item.outline is not None:
             bar = _bar(column, item.outline, half * (0.75 if item.function in OUTER else 0.45))
             yield piece_marks.piece_mark(pen, bar, item, letters[item.piece])
-            yield pen.letter(letters[item.piece], *_spot(bar, at))
+            yield pen.letter_alone(letters[item.piece], *_spot(bar, at))
 
 
 def _bar(column: Window, outline: BaseGeometry, half: float) -> BaseGeometry:
@@ -187,16 +187,15 @@ def _sections(pen: Pen, found: Sequence[Gathered], letters: Mapping[str, str]) -
     on_leaves = [(one, piece.item, False) for one in found for piece in one.on_leaves]
     in_folds = [(one, item, item.measured) for one in found for item in one.items]
     pieces = {
-        letters[item.piece]: Entry(
-            f"{piece_words(item)}, gathering\u00a0{one.number}",
-            piece_marks.piece_sample(pen, letters[item.piece], hatched=hatched),
+        letters[item.piece]: piece_marks.piece_entry(
+            pen, f"{piece_words(item)}, gathering\u00a0{one.number}", letters[item.piece], hatched=hatched
         )
         for one, item, hatched in [*on_leaves, *in_folds]
     }
     yield Section("Pieces, by letter", tuple(pieces[letter] for letter in sorted(pieces, key=place_of)))
     gone = {gap.piece: gap for one in found for gap in one.gaps}
-    samples = ((gap, piece_marks.gap_sample(pen, letters[piece])) for piece, gap in gone.items())
-    yield Section("Gone since an earlier stage", tuple(Entry(gap_words(g), s) for g, s in samples))
+    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[piece]) for piece, gap in gone.items())
+    yield Section("Gone since an earlier stage", tuple(gaps))
     yield signs_section(pen)
 
 

@@ -120,7 +120,7 @@ def _sections(drawing: Flat, leaf: RejoinedLeaf, letters: Mapping[str, str]) -> 
     ordered = sorted(leaf.pieces, key=lambda piece: place_of(letters[piece.piece]))
     placed = [piece for piece in ordered if piece.outline is not None]
     entries = (
-        Entry(_piece_words(piece), piece_marks.piece_sample(pen, letters[piece.piece], hatched=True))
+        piece_marks.piece_entry(pen, _piece_words(piece), letters[piece.piece], hatched=True)
         for piece in placed
     )
     yield Section("Pieces, by letter", tuple(entries))

@@ -16,10 +16,14 @@ _HEADING = 2.0
 
 @dataclass(frozen=True)
 class Entry:
-    """One line of the legend: a sample drawn about the origin, and words. Without a sample it is a note."""
+    """One line of the legend: a sample drawn about the origin, its letter, and words.
+
+    Without a sample it is a note.
+    """
 
     words: str
     sample: Mark | None = None
+    letter: str = ""
 
 
 @dataclass(frozen=True)
@@ -65,13 +69,17 @@ def legend(pen: Pen, sections: Iterable[Section], x: float, y: float, room: floa
     each = (room - (columns - 1) * _GUTTER * unit) / columns
     rows = list(_rows(sections, each, unit))
     marks: list[Mark] = []
+    letters: list[Mark] = []
     bottoms = []
     for at, column in enumerate(_dealt(rows, columns, unit)):
         top = y
         for row in column:
-            marks += _row_marks(row, x + at * (each + _GUTTER * unit), top, unit)
+            left = x + at * (each + _GUTTER * unit)
+            marks += _row_marks(row, left, top, unit)
+            letters += _letter_marks(pen, row, left, top)
             top += row.height(unit)
         bottoms.append(top)
+    marks += filter(None, [pen.lettered(letters)])
     return Legend(tuple(marks), max(bottoms, default=y) - y)
 
 
@@ -108,10 +116,21 @@ def _filled(rows: Sequence[_Row], heights: Sequence[float], most: float) -> list
 def _row_marks(row: _Row, x: float, top: float, unit: float) -> Iterator[Mark]:
     if row.heading:
         yield text_mark(x, top + 1.25 * unit, row.heading, unit, font_weight="bold")
-        top += _HEADING * unit
-    middle = top + SWATCH_HEIGHT / 2 * unit
+    middle = _middle(row, top, unit)
     if row.entry.sample:
         sample_at = f"translate({number(x + SWATCH_WIDTH / 2 * unit)} {number(middle)})"
         yield mark("g", row.entry.sample, transform=sample_at)
     text_x = x + (_TEXT_AT * unit if row.entry.sample else 0)
     yield paragraph(text_x, middle + 0.32 * SIZE * unit, row.lines, SIZE * unit)
+
+
+def _middle(row: _Row, top: float, unit: float) -> float:
+    return top + (SWATCH_HEIGHT / 2 + (_HEADING if row.heading else 0)) * unit
+
+
+def _letter_marks(pen: Pen, row: _Row, x: float, top: float) -> Iterator[Mark]:
+    """Write the letter on a sample, smaller where it would not fit into it."""
+    letter, unit = row.entry.letter, pen.unit
+    if letter:
+        size = min(0.95, 0.9 * SWATCH_WIDTH * unit / pen.letter_width(letter))
+        yield pen.letter(letter, x + SWATCH_WIDTH / 2 * unit, _middle(row, top, unit), size=size)

@@ -36,7 +36,7 @@ class Look:
 
     def prefix(self, title: str) -> str:
         """Give what the ids of a drawing begin with."""
-        return self.name or f"drawing-{zlib.crc32(title.encode()):08x}"
+        return self.name or f"d{zlib.crc32(title.encode()):08x}"
 
 
 PLAIN = Look()

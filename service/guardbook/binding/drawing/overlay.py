@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing import labels, piece_marks
 from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
-from guardbook.binding.drawing.legend import Entry, Section, signs_section
+from guardbook.binding.drawing.legend import Section, signs_section
 from guardbook.binding.drawing.lettering import isolated
 from guardbook.binding.drawing.letters import letters_of, place_of
 from guardbook.binding.drawing.look import PLAIN, Look
@@ -136,9 +136,11 @@ def _sections(
 ) -> Iterator[Section]:
     pen = drawing.pen
     entries = {
-        letters[item.piece]: Entry(
+        letters[item.piece]: piece_marks.piece_entry(
+            pen,
             f"{piece_words(item)}, of {'A' if item in overlay.a.items else 'B'}",
-            piece_marks.piece_sample(pen, letters[item.piece], hatched=False),
+            letters[item.piece],
+            hatched=False,
         )
         for item in items
     }

@@ -10,10 +10,10 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import signs
-from guardbook.binding.drawing.lettering import FAMILY, text_mark, width
+from guardbook.binding.drawing.lettering import text_mark, width
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch, open_hatch
-from guardbook.binding.drawing.svg import Mark, Value, mark, number, path_of
+from guardbook.binding.drawing.svg import Mark, Value, group, mark, number, path_of
 
 SWATCH_WIDTH, SWATCH_HEIGHT = 2.6, 1.1
 Point = tuple[float, float]
@@ -36,18 +36,24 @@ class Pen:
     look: Look = PLAIN
     signs: dict[str, Sign] = field(default_factory=dict)
     defined: dict[str, Mark] = field(default_factory=dict)
+    _names: dict[str, int] = field(default_factory=dict)
 
     def id(self, name: str) -> str:
-        """Give a name that is unique in the page the drawing is put into."""
-        return f"{self.prefix}-{name}"
+        """Give a name, unique in the page the drawing is put into; short, since it is written often."""
+        at = self._names.setdefault(name, len(self._names))
+        return f"{self.prefix}-{at}"
 
     def at(self, shape: Mark, name: str, point: Point, *, turn: float = 0.0, size: float = 1.0) -> Mark:
-        """Put a shape of the text size at a point, turned clockwise by degrees; it is defined once."""
-        scale = number(self.unit * size)
-        self.defined.setdefault(name, mark("g", shape, id=self.id(name)))
-        rotated = f"rotate({number(turn)})" if turn else ""
-        place = f"translate({number(point[0])} {number(point[1])}){rotated}scale({scale})"
-        return mark("use", href=f"#{self.id(name)}", transform=place)
+        """Put a shape of the text size at a point, turned clockwise by degrees; it is defined once a size."""
+        sized = name if size == 1 else f"{name}-{number(size)}"
+        if sized not in self.defined:
+            scale = f"scale({number(self.unit * size)})"
+            self.defined[sized] = mark("g", shape, id=self.id(sized), transform=scale)
+        link, (x, y) = f"#{self.id(sized)}", point
+        if turn:
+            turned = f"translate({number(x)} {number(y)})rotate({number(turn)})"
+            return mark("use", href=link, transform=turned)
+        return mark("use", href=link, x=x or None, y=y or None)
 
     def linked(self, shapes: Iterable[Mark], piece: str, name: str) -> Mark:
         """Name what is drawn of a piece, and link it to its record where links are wanted."""
@@ -61,6 +67,16 @@ class Pen:
         name = f"hatch-{at % HATCH_COUNT}"
         self.defined.setdefault(name, hatch(at, self.unit, self.id(name)))
         return f"url(#{self.id(name)})"
+
+    def box(self, fill: str, stroke: Stroke) -> Mark:
+        """Draw the box of a sample about the origin."""
+        name = f"box-{stroke.weight:g}-{len(stroke.dashes)}"
+        wide, high = SWATCH_WIDTH * self.unit, SWATCH_HEIGHT * self.unit
+        if name not in self.defined:
+            lines = stroke.attributes(self.unit)
+            shape = mark("rect", x=-wide / 2, y=-high / 2, width=wide, height=high, id=self.id(name), **lines)
+            self.defined[name] = shape
+        return mark("use", href=f"#{self.id(name)}", fill=fill)
 
     def open_hatch(self, angle: int) -> str:
         """Give the fill of wide lines at an angle through which all that is beneath is seen."""
@@ -147,22 +163,28 @@ class Pen:
         self.use(name, signs.station_words(kind), self.at(shape, name, middle))
         return self.at(shape, name, point, turn=turn)
 
-    def letter(self, text: str, x: float, y: float, *, size: float = 1.0, anchor: str = "middle") -> Mark:
-        """Write a letter with white round it, its middle at y."""
+    def letter(self, text: str, x: float, y: float, *, size: float = 1.0) -> Mark:
+        """Write a letter about x, its middle at y, to be put among others by `lettered`."""
         high = self.unit * size
-        return text_mark(
-            x,
-            y + 0.36 * high,
-            text,
-            high,
-            text_anchor=anchor,
-            font_weight="bold",
-            paint_order="stroke",
-            stroke=PAPER,
-            stroke_width=0.3 * high,
-            stroke_linejoin="round",
-            font_family=FAMILY,
-        )
+        return text_mark(x, y + 0.36 * high, text, high)
+
+    def lettered(self, letters: Iterable[Mark]) -> Mark | None:
+        """Put letters together: bold, with white round them."""
+        return group(letters, **self._bold)
+
+    def letter_alone(self, text: str, x: float, y: float, *, size: float = 1.0) -> Mark:
+        """Write a letter that stands among other marks."""
+        return mark("g", self.letter(text, x, y, size=size), **self._bold)
+
+    @property
+    def _bold(self) -> dict[str, Value]:
+        return {
+            "text_anchor": "middle",
+            "font_weight": "bold",
+            "paint_order": "stroke",
+            "stroke": PAPER,
+            "stroke_width": 0.3 * self.unit,
+        }
 
     def letter_width(self, text: str, size: float = 1.0) -> float:
         """Give how wide a letter of the key becomes, bold."""

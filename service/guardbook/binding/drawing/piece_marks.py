@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import labels
 from guardbook.binding.drawing.flat import Flat
+from guardbook.binding.drawing.legend import Entry
 from guardbook.binding.drawing.letters import place_of
 from guardbook.binding.drawing.look import Picture
 from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
@@ -18,8 +19,8 @@ from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.transforms import Affine
 
-# outlines are drawn to a four-thousandth of the width of the sheet: finer is not seen, and costs bytes
-_FINENESS = 4000.0
+# outlines are drawn to a three-thousandth of the width of the sheet: finer is not seen, and costs bytes
+_FINENESS = 3000.0
 _FACE_WIDTH = 0.95
 
 
@@ -39,7 +40,7 @@ def piece_mark(
     """Draw a piece whose outline on paper is given, with its picture where that has a place in a window."""
     stroke = outline_stroke(item.certainty, measured=item.measured)
     pen.use(f"outline {stroke.words}", stroke.words, _line_sample(pen, stroke))
-    line = {"stroke_linejoin": "round", **stroke.attributes(pen.unit)}
+    line = stroke.attributes(pen.unit)
     path, picture = path_of(outline), pen.look.pictures.get(item.image or "")
     if picture and item.image_way and window:
         shown = picture_mark(pen, window.way.after(item.image_way), picture, path)
@@ -60,20 +61,15 @@ def _line_sample(pen: Pen, stroke: Stroke) -> Mark:
     return mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(pen.unit))
 
 
-def piece_sample(pen: Pen, letter: str, *, hatched: bool, hidden: bool = False) -> Mark:
-    """Draw the sample of a piece for the legend: its hatch and letter, but its edge where it is hidden."""
-    wide, high = SWATCH_WIDTH * pen.unit, SWATCH_HEIGHT * pen.unit
-    box = mark(
-        "rect",
-        x=-wide / 2,
-        y=-high / 2,
-        width=wide,
-        height=high,
-        fill=pen.hatch(place_of(letter)) if hatched and not hidden else PAPER,
-        **(LINES["hidden"] if hidden else LINES["plane"]).attributes(pen.unit),
-    )
-    size = min(0.95, 0.9 * wide / max(pen.letter_width(letter), 0.1))
-    return mark("g", box, pen.letter(letter, 0, 0, size=size))
+def piece_entry(pen: Pen, words: str, letter: str, *, hatched: bool, hidden: bool = False) -> Entry:
+    """Give the line of the legend for a piece: its hatch and letter, but its edge where it is hidden."""
+    fill = pen.hatch(place_of(letter)) if hatched and not hidden else PAPER
+    return Entry(words, pen.box(fill, LINES["hidden"] if hidden else LINES["plane"]), letter)
+
+
+def gap_entry(pen: Pen, words: str, letter: str) -> Entry:
+    """Give the line of the legend for a piece that is gone."""
+    return Entry(words, gap_sample(pen), gap_letter(letter))
 
 
 def gap_letter(letter: str) -> str:
@@ -92,13 +88,12 @@ def gap_mark(pen: Pen, outline: BaseGeometry, gap: SceneGap, letter: str, *, cro
     return pen.linked([shape], gap.piece, f"{letter}: {gap.name}")
 
 
-def gap_sample(pen: Pen, letter: str | None = None, *, crossed: bool = False) -> Mark:
+def gap_sample(pen: Pen, *, crossed: bool = False) -> Mark:
     """Draw the sample of a gap for the legend."""
     x, y = SWATCH_WIDTH * pen.unit / 2, SWATCH_HEIGHT * pen.unit / 2
     cross = shapely.MultiLineString([[(-x, -y), (x, y)], [(-x, y), (x, -y)]])
     path = path_of(shapely.box(-x, -y, x, y)) + (path_of(cross) if crossed else "")
-    shape = mark("path", d=path, fill="none", **LINES["gap"].attributes(pen.unit))
-    return mark("g", shape, pen.letter(gap_letter(letter), 0, 0, size=0.95) if letter else None)
+    return mark("path", d=path, fill="none", **LINES["gap"].attributes(pen.unit))
 
 
 def picture_mark(pen: Pen, way: Affine, picture: Picture, outline: str) -> Mark:
@@ -134,32 +129,41 @@ def wanted_letter(
 
 
 def letter_marks(pen: Pen, wanted: labels.Wanted, x: float, y: float) -> Iterator[Mark]:
-    """Write a letter about a point, with its sign for the face in sight and words under it."""
-    up = 0.4 * pen.unit if wanted.words else 0.0
-    aside = 0.0 if wanted.towards is None else _FACE_WIDTH / 2 * pen.unit
+    """Write a letter about a point, room left for its sign of the face in sight, with words under it."""
+    up, aside = _off_middle(pen, wanted)
     yield pen.letter(wanted.text, x - aside, y - up)
-    if wanted.towards is not None:
-        right = x - aside + pen.letter_width(wanted.text) / 2 + 0.5 * pen.unit
-        yield pen.face(wanted.towards, (right, y - up))
     if wanted.words:
         yield pen.letter(wanted.words, x, y + 0.5 * pen.unit, size=0.62)
 
 
-def margin_marks(pen: Pen, spot: labels.Placed) -> Iterator[Mark]:
-    """Write letters in the margin with their lines and the dots these end in."""
-    half = pen.letter_width(", ".join(spot.texts)) / 2 + 0.15 * pen.unit
-    for x, y in spot.leads_to:
-        start = spot.x + (half if x > spot.x else -half)
-        line = mark("path", d=f"M{number(start)} {number(spot.y)} {number(x)} {number(y)}")
-        yield mark("g", line, mark("circle", cx=x, cy=y, r=0.13 * pen.unit, fill="#111"), **_leader(pen))
-    yield pen.letter(", ".join(spot.texts), spot.x, spot.y)
+def face_marks(pen: Pen, wanted: labels.Wanted, x: float, y: float) -> Iterator[Mark]:
+    """Draw the sign of the face in sight beside a letter about a point."""
+    up, aside = _off_middle(pen, wanted)
+    if wanted.towards is not None:
+        right = x - aside + pen.letter_width(wanted.text) / 2 + 0.5 * pen.unit
+        yield pen.face(wanted.towards, (right, y - up))
 
 
-def _leader(pen: Pen) -> dict[str, str | float | None]:
-    return LINES["leader"].attributes(pen.unit)
+def _off_middle(pen: Pen, wanted: labels.Wanted) -> tuple[float, float]:
+    up = 0.4 * pen.unit if wanted.words else 0.0
+    return up, 0.0 if wanted.towards is None else _FACE_WIDTH / 2 * pen.unit
 
 
-def all_margin_marks(pen: Pen, spots: Sequence[labels.Placed]) -> Iterator[Mark]:
-    """Write all letters in the margin."""
+def leader_mark(pen: Pen, spots: Iterable[labels.Placed]) -> Mark | None:
+    """Draw the lines from letters in the margin to their pieces, and the dots these end in."""
+    lines, dots = [], []
     for spot in spots:
-        yield from margin_marks(pen, spot)
+        half = pen.letter_width(", ".join(spot.texts)) / 2 + 0.15 * pen.unit
+        for x, y in spot.leads_to:
+            start = spot.x + (half if x > spot.x else -half)
+            lines.append(f"M{number(start)} {number(spot.y)}L{number(x)} {number(y)}")
+            dots.append(mark("circle", cx=x, cy=y, r=0.13 * pen.unit))
+    if not lines:
+        return None
+    return mark("g", mark("path", d="".join(lines)), *dots, **LINES["leader"].attributes(pen.unit))
+
+
+def margin_letters(pen: Pen, spots: Iterable[labels.Placed]) -> Iterator[Mark]:
+    """Write letters in the margin."""
+    for spot in spots:
+        yield pen.letter(", ".join(spot.texts), spot.x, spot.y)

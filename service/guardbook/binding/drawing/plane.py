@@ -10,14 +10,14 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing import labels, piece_marks, signs, trace_marks
 from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
-from guardbook.binding.drawing.legend import Entry, Section, signs_section
+from guardbook.binding.drawing.legend import Section, signs_section
 from guardbook.binding.drawing.letters import letters_of, place_of
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane_words import gap_words, piece_words, plane_words
 from guardbook.binding.drawing.sheet import Told
 from guardbook.binding.drawing.strokes import LINES
-from guardbook.binding.drawing.svg import Mark, group
+from guardbook.binding.drawing.svg import Mark
 from guardbook.binding.drawing.visible import Seen, seen_parts
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene
@@ -85,9 +85,10 @@ def plane_marks(
     for one in seen:
         outline = piece_marks.on_paper(drawing, one.outline)
         yield piece_marks.piece_mark(pen, outline, one.item, letters[one.item.piece], window)
-    yield from filter(None, [group(_hidden(drawing, seen), fill="none")])
+    yield from _hidden(drawing, seen)
     yield from _gaps(drawing, plane, seen, letters)
     yield from trace_marks.reckoned_folds(pen, window, plane.folds)
+    yield from trace_marks.hidden_folds(pen, window, seen)
     for one in seen:
         yield from trace_marks.trace_marks(pen, window, one)
     yield from _stations(drawing, plane.stations)
@@ -118,10 +119,10 @@ def _gaps(
 
 
 def _hidden(drawing: Flat, seen: Iterable[Seen]) -> Iterator[Mark]:
-    for one in seen:
-        if not one.hidden_lines.is_empty:
-            line = piece_marks.on_paper(drawing, one.hidden_lines)
-            yield drawing.pen.line("hidden", LINES["hidden"], line)
+    """Draw all hidden edges as one line."""
+    lines = [piece_marks.on_paper(drawing, one.hidden_lines) for one in seen if not one.hidden_lines.is_empty]
+    if lines:
+        yield drawing.pen.line("hidden", LINES["hidden"], shapely.GeometryCollection(lines))
 
 
 def _stations(drawing: Flat, stations: Iterable[SceneStation]) -> Iterator[Mark]:
@@ -137,14 +138,18 @@ def letters_in_place(
     drawing: Flat, wanted: Iterable[labels.Wanted], taken: Iterable[BaseGeometry]
 ) -> Iterator[Mark]:
     """Write letters where there is room for them, those with the least room first."""
-    outside = []
+    pen = drawing.pen
+    outside: list[labels.Wanted] = []
+    letters: list[Mark] = []
     for want, spot in labels.placed(sorted(wanted, key=lambda one: (one.area.area, one.text)), taken):
         if spot is None:
             outside.append(want)
         else:
-            yield from piece_marks.letter_marks(drawing.pen, want, *spot)
-    for side in labels.in_margin(outside, drawing.window, drawing.pen.unit, drawing.reach):
-        yield from piece_marks.all_margin_marks(drawing.pen, side)
+            letters += piece_marks.letter_marks(pen, want, *spot)
+            yield from piece_marks.face_marks(pen, want, *spot)
+    left, right = labels.in_margin(outside, drawing.window, pen.unit, drawing.reach)
+    letters += piece_marks.margin_letters(pen, left + right)
+    yield from filter(None, [piece_marks.leader_mark(pen, left + right), pen.lettered(letters)])
 
 
 def _wanted(
@@ -185,7 +190,7 @@ def plane_sections(
 ) -> Iterator[Section]:
     """Give the legend of a plane: its pieces, those that are gone, the signs on it."""
     yield pieces_section(pen, seen, letters)
-    gaps = (Entry(gap_words(gap), piece_marks.gap_sample(pen, letters[gap.piece])) for gap in plane.gaps)
+    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece]) for gap in plane.gaps)
     yield Section("Gone since an earlier stage", tuple(gaps))
     yield signs_section(pen)
 
@@ -198,15 +203,16 @@ def pieces_section(pen: Pen, seen: Iterable[Seen], letters: Mapping[str, str]) -
         if letter not in shown or shown[letter].is_hidden:
             shown[letter] = one
     entries = (
-        Entry(piece_words(one.item), _sample(pen, letter, one))
+        piece_marks.piece_entry(
+            pen,
+            piece_words(one.item),
+            letter,
+            hatched=one.item.measured and not one.item.is_sheet,
+            hidden=one.is_hidden,
+        )
         for letter, one in sorted(shown.items(), key=lambda pair: place_of(pair[0]))
     )
     return Section("Pieces, by letter", tuple(entries))
-
-
-def _sample(pen: Pen, letter: str, one: Seen) -> Mark:
-    hatched = one.item.measured and not one.item.is_sheet
-    return piece_marks.piece_sample(pen, letter, hatched=hatched, hidden=one.is_hidden)
 
 
 def stage_words(scene: Scene) -> str:

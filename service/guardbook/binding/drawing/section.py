@@ -149,9 +149,8 @@ def _taken(drawing: Flat, cut: Cut) -> Iterator[BaseGeometry]:
 def _sections(drawing: Flat, faces: Faces, cut: Cut, letters: Mapping[str, str]) -> Iterator[Section]:
     ordered = sorted(cut.bands, key=lambda band: place_of(letters[band.item.piece]))
     pieces = (
-        Entry(
-            _band_words(band),
-            piece_marks.piece_sample(drawing.pen, letters[band.item.piece], hatched=not band.item.is_sheet),
+        piece_marks.piece_entry(
+            drawing.pen, _band_words(band), letters[band.item.piece], hatched=not band.item.is_sheet
         )
         for band in ordered
     )

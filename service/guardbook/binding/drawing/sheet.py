@@ -145,6 +145,7 @@ def sheet(
         aria_describedby=pen.id("text"),
         font_family=FAMILY,
         fill=INK,
+        stroke_linejoin="round",
     )
     return written(top)
 

@@ -80,7 +80,7 @@ def hole_sign(kind: str, use: str | None) -> Mark:
         white = mark("path", d=_WORM, stroke=PAPER, stroke_width=0.28)
         return mark("g", white, mark("path", d=_WORM, **outline))
     shape = _SHAPES.get(kind, _OTHER_SHAPE)
-    halo = mark("path", d=shape, stroke=PAPER, stroke_width=0.34, stroke_linejoin="round")
+    halo = mark("path", d=shape, stroke=PAPER, stroke_width=0.34)
     filled = INK if use == "first-use" else PAPER
     return mark("g", halo, mark("path", d=shape, fill=filled, **outline), _filling(kind, shape, use))
 

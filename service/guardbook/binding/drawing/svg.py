@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 import shapely
@@ -84,10 +85,10 @@ def _pieces(one: Mark) -> Iterator[str]:
 
 
 def path_of(geometry: BaseGeometry) -> str:
-    """Give the path data of areas and lines; rings are closed, points left out.
+    """Give the path data of areas and lines, each point told from the last; single points are left out.
 
     >>> path_of(shapely.box(0, 0, 10, 5))
-    'M10 0 10 5 0 5 0 0Z'
+    'M10 0v5h-10v-5z'
     """
     return "".join(_path_pieces(geometry))
 
@@ -96,7 +97,7 @@ def _path_pieces(geometry: BaseGeometry) -> Iterator[str]:
     match geometry:
         case shapely.Polygon():
             for ring in (geometry.exterior, *geometry.interiors):
-                yield _run(ring.coords[:-1]) + "Z" if not ring.is_empty else ""
+                yield _run(ring.coords[:-1]) + "z" if not ring.is_empty else ""
         case shapely.LineString():
             yield _run(geometry.coords)
         case _:
@@ -105,4 +106,28 @@ def _path_pieces(geometry: BaseGeometry) -> Iterator[str]:
 
 
 def _run(points: Iterable[tuple[float, ...]]) -> str:
-    return "M" + " ".join(f"{number(x)} {number(y)}" for x, y, *_ in points)
+    """Tell points in hundredths from one to the next, so that no rounding adds up."""
+    hundredths = [(round(x * 100), round(y * 100)) for x, y, *_ in points]
+    said = [f"M{number(hundredths[0][0] / 100)} {number(hundredths[0][1] / 100)}"] if hundredths else []
+    drawn = ""
+    for (x, y), (to_x, to_y) in pairwise(hundredths):
+        letter, values = _step(to_x - x, to_y - y)
+        same = letter == drawn == "l"
+        said.append(("" if same else letter) + _joined(values, after_number=same))
+        drawn = letter
+    return "".join(said)
+
+
+def _step(dx: int, dy: int) -> tuple[str, tuple[int, ...]]:
+    if dy == 0:
+        return "h", (dx,)
+    return ("v", (dy,)) if dx == 0 else ("l", (dx, dy))
+
+
+def _joined(values: tuple[int, ...], *, after_number: bool) -> str:
+    """Write numbers with a space between them, but where a minus sign parts them already."""
+    said = ""
+    for value in values:
+        text = number(value / 100)
+        said += text if text.startswith("-") or not (said or after_number) else f" {text}"
+    return said

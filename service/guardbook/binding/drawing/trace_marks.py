@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import signs
 from guardbook.binding.drawing.lettering import text_mark
@@ -17,7 +18,7 @@ from guardbook.binding.scene_parts import Point, SceneFeature, SceneFold
 from guardbook.records import terms
 
 # how far from the edge of the part in sight a trace may lie and still be taken for one of its own
-_AT_EDGE_MM = 0.3
+AT_EDGE_MM = 0.3
 
 
 def is_shown(feature: SceneFeature) -> bool:
@@ -55,13 +56,26 @@ def in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
 
 def _fold(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Iterator[Mark]:
     words = f"{terms.label('feature', feature.kind)}, {signs.use_words(feature.use)}"
-    line = shapely.LineString(feature.points)
-    area = seen.area if seen.is_hidden else seen.area.buffer(_AT_EDGE_MM)
-    in_sight, hidden = window.shape(line.intersection(area)), window.shape(line.difference(area))
+    in_sight = window.shape(shapely.LineString(feature.points).intersection(_sight(seen)))
     if not in_sight.is_empty:
         yield from pen.fold(words, feature.use, in_sight)
-    if not hidden.is_empty:
-        yield pen.line("fold-hidden", LINES["fold-hidden"], hidden)
+
+
+def _sight(seen: Seen) -> BaseGeometry:
+    return seen.area if seen.is_hidden else seen.area.buffer(AT_EDGE_MM)
+
+
+def hidden_folds(pen: Pen, window: Window, seen: Iterable[Seen]) -> Iterator[Mark]:
+    """Draw all that is hidden of folds as one line."""
+    hidden = [
+        shapely.LineString(feature.points).difference(_sight(one))
+        for one in seen
+        for feature in one.item.features
+        if feature.kind in signs.FOLDS and len(feature.points) == 2 and is_shown(feature)
+    ]
+    lines = [window.shape(line) for line in hidden if not line.is_empty]
+    if lines:
+        yield pen.line("fold-hidden", LINES["fold-hidden"], shapely.GeometryCollection(lines))
 
 
 def _row(pen: Pen, kind: str, points: list[Point]) -> Iterator[Mark]:

@@ -49,7 +49,7 @@ class Window:
         """Give where a point of the plane falls on paper.
 
         >>> Window(left=-50, bottom=0, right=50, top=200, x=10, y=20).at(0, 200)
-        (60, 20)
+        (60, 20.0)
         """
         return self.way.point(x, y)
 
