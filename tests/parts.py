@@ -100,9 +100,12 @@ PARTS = {
             "node", node, "nodejs", f"readers of our exports not written in Python (Node {OLDEST_NODE}+)"
         ),
         system_package("npm", partial(program, "npm"), "npm", "installing those readers"),
+        system_package(
+            "java", partial(program, "java"), "default-jre-headless", "the checker of HTML and SVG"
+        ),
         Part(
             name="node readers",
-            purpose="second opinions on EDTF, JSON-LD, SHACL and IIIF, and the CIDOC CRM itself",
+            purpose="second opinions on EDTF, JSON-LD, SHACL, IIIF, HTML and SVG, and the CIDOC CRM itself",
             find=node_readers,
             get=get_node_readers,
             by_hand="run: python3 tests --setup (needs node and npm)",
