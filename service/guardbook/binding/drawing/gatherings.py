@@ -91,12 +91,10 @@ def _fold_height(scene: Scene, found: Sequence[Gathered], stations: Sequence[Sce
 
 def _planned(sewn: _Sewn, titles: Sequence[str], look: Look) -> sheet.Plan:
     across = max(map(len, sewn.rows)) * sewn.column
-    margins = sheet.Margins(
-        left=_LEFT, right=across + _RIGHT, top=0, bottom=len(sewn.rows) * (_ABOVE + _BELOW)
-    )
+    margins = sheet.Margins(left=_LEFT, right=across + _RIGHT, top=0, bottom=_ABOVE + _BELOW)
     beside = not look.narrow and _LEFT + _RIGHT + across < sheet.columns_of(narrow=False) - 32
-    height = sewn.height * len(sewn.rows)
-    return sheet.plan(0, height, margins, titles, narrow=look.narrow, beside=beside, share=0.7)
+    rows, narrow = len(sewn.rows), look.narrow
+    return sheet.plan(0, sewn.height, margins, titles, narrow=narrow, beside=beside, share=0.7, rows=rows)
 
 
 def _row_height(sewn: _Sewn, unit: float) -> float:

@@ -145,8 +145,9 @@ class Pen:
         (x, y), (to_x, to_y) = ends
         turn = math.degrees(math.atan2(to_y - y, to_x - x)) % 180
         shape = signs.edge_sign(kind)
-        base = mark("path", d="M-1.3 0H1.3", stroke=INK, stroke_width=0.14)
-        sample = mark("g", base, shape, transform=f"scale({number(self.unit)})")
+        half = number(SWATCH_WIDTH / 2 * self.unit)
+        base = mark("path", d=f"M-{half} 0H{half}", stroke=INK, stroke_width=0.14 * self.unit)
+        sample = mark("g", base, self.at(shape, kind, (0, 0)))
         self.use(f"edge {kind}", signs.edge_words(kind), sample)
         return self.at(shape, kind, ((x + to_x) / 2, (y + to_y) / 2), turn=turn)
 

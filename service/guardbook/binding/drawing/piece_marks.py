@@ -47,7 +47,7 @@ def piece_mark(
         shapes = [shown, mark("path", d=path, fill="none", **line)]
     else:
         shapes = [mark("path", d=path, fill=_fill(pen, item, letter), **line)]
-    return pen.linked(shapes, item.piece, f"{letter}: {item.name}")
+    return pen.linked(shapes, item.piece, f"{letter}: {item.name}" if letter else item.name)
 
 
 def _fill(pen: Pen, item: SceneItem, letter: str) -> str:

@@ -71,16 +71,18 @@ def plan(
     narrow: bool,
     beside: bool | None = None,
     share: float = 1.0,
+    rows: int = 1,
 ) -> Plan:
     """Plan a sheet for a drawing of a width and height in mm.
 
     A drawing much higher than wide has its legend `beside` it where nothing else is said, all others below.
-    It may take up only a `share` of the height.
+    It may take up only a `share` of the height. Where it goes on in further `rows`, each is as high.
     """
     columns, high = (_NARROW, _NARROW_HIGH) if narrow else (_WIDE, _WIDE_HIGH * share)
     beside = not narrow and width < 0.72 * height if beside is None else beside
     across = margins.left + margins.right + 2 * _BORDER + (_BESIDE if beside else 0)
-    unit = max(width / max(columns - across, 1), height / (columns * high - margins.top - margins.bottom))
+    most = max(columns * high - margins.top - margins.bottom, columns * high / 3)
+    unit = max(width / max(columns - across, 1), height / most)
     total = columns * unit
     room = total - 2 * _BORDER * unit
     heading = lines_of(titles[0], room, _TITLE * unit)
@@ -91,7 +93,7 @@ def plan(
     if not beside:
         left += (total - drawn - 2 * _BORDER * unit) / 2
     legend_x = _BORDER * unit + (drawn + 1.6 * unit if beside else 0)
-    below = body + height + (margins.top + margins.bottom) * unit
+    below = body + rows * (height + (margins.top + margins.bottom) * unit)
     return Plan(
         unit=unit,
         width=total,
