@@ -61,7 +61,10 @@ def test_a_volume_is_seen_at_a_stage_with_the_pictures_of_its_pieces(workshop: A
     assert cover.image_way.point(0, 0) == pytest.approx((-140, 208))
 
 
-def test_a_stage_that_is_not_said_is_the_last(workshop: Access) -> None:
+def test_a_stage_that_is_not_said_is_the_last_that_has_come_about(workshop: Access) -> None:
+    planned = separation("planned", "Cover", "Second", 2, status="planned")
+    workshop.save([Change(planned, None)], who="Mira", what_for="to plan")
+    assert scene_of_stage(workshop, SECOND.short).stage == 1
     scene = scene_of_stage(workshop, FIRST.short)
     assert scene.stage == 2
     assert [gap.name for gap in on(scene, "cover-outside").gaps] == ["Cover"]

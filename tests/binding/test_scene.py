@@ -256,6 +256,19 @@ def test_a_volume_without_stages_is_seen_as_it_is() -> None:
     assert [one.name for one in on(scene, "textblock-spine").items] == ["Strip"]
 
 
+def test_a_stage_that_is_only_planned_is_shown_as_the_volume_stands_and_says_so() -> None:
+    records = (
+        BOOK,
+        piece("Strip"),
+        placing("put", "Strip", "Book", 1, at("0", "20")),
+        separation("off", "Strip", "Book", 2, status="planned"),
+    )
+    scene = book(*records, stage=2)
+    assert [one.name for one in on(scene, "textblock-spine").items] == ["Strip"]
+    assert scene.stage_words == "repaired (only planned, shown as the volume stands)"
+    assert [one.is_planned for one in scene.stages] == [False, True, True]
+
+
 def test_a_scene_is_plain_data_for_programs() -> None:
     told = json.loads(json.dumps(book(BOOK, COVER, BOUND).as_json()))
     assert [plane["key"] for plane in told["planes"]] == ["cover-outside", "cover-inside"]
@@ -276,4 +289,4 @@ def test_a_scene_is_plain_data_for_programs() -> None:
         "note": None,
     }
     assert told["size"]["spineWidth"] == 40.0
-    assert told["stages"][0] == {"number": 1, "words": "bound", "when": "1510"}
+    assert told["stages"][0] == {"number": 1, "words": "bound", "when": "1510", "isPlanned": False}

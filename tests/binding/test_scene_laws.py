@@ -101,6 +101,8 @@ def test_every_piece_of_a_scene_lies_where_the_piece_says_it_sat(events: list[Ev
     for host in HOSTS:
         for number in range(1, STAGES[host] + 1):
             scene = scene_of(known, iri("host", host), number)
+            if any(stage.is_planned for stage in scene.stages if stage.number == number):
+                continue
             for name in ("Strip", "Comb"):
                 told = where_told(known, iri("fragment", name), scene)
                 shown = [bounds(item) for item in scene.of_piece(iri("fragment", name)) if item.measured]

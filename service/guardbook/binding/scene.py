@@ -82,7 +82,8 @@ class Scene:
 def scene_of(dossier: Dossier, host: str, stage: int) -> Scene:
     """Work out a volume at a stage from the records of a dossier.
 
-    Neighbours and gaps are known as far as the dossier holds all events of the volume and of its pieces.
+    Neighbours and gaps are known as far as the dossier holds all events of the volume and of its pieces. What
+    is only planned has not happened: a stage that is only planned is shown as the volume stands, and says so.
     Raises NotFound where the volume is not in the dossier, and WrongUse for a stage that it does not have.
     """
     lives = {life.piece: life for life in lives_at_host(dossier, host)}
@@ -93,8 +94,8 @@ def scene_of(dossier: Dossier, host: str, stage: int) -> Scene:
         host=host,
         name=dossier.name(host),
         stage=stage,
-        stage_words=stage_words(state.stage),
-        stages=scene_stages(record),
+        stage_words=_stage_words(state),
+        stages=scene_stages(dossier, host),
         size=size_of(record),
         gatherings=gatherings_of(record),
         registration=scene_registration(record, stage),
@@ -103,6 +104,11 @@ def scene_of(dossier: Dossier, host: str, stage: int) -> Scene:
         unplaced_gaps=set_out.unplaced_gaps(),
         contradictions=tuple(_contradictions(dossier, state, lives.values())),
     )
+
+
+def _stage_words(state: HostState) -> str:
+    words = stage_words(state.stage)
+    return f"{words} (only planned, shown as the volume stands)" if state.is_planned else words
 
 
 def _state(dossier: Dossier, host: str, stage: int, lives: Iterable[Life]) -> HostState:

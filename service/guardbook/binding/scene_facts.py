@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from guardbook.binding.ordering import stages_of
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.host_states import states_of
 from guardbook.binding.stations_in_use import registration_at
 from guardbook.binding.transforms import Affine, shift
 from guardbook.records import terms
@@ -58,11 +59,12 @@ class SceneRegistration:
 
 @dataclass(frozen=True, kw_only=True)
 class SceneStage:
-    """One of the stages of the volume, in words."""
+    """One of the stages of the volume, in words; `is_planned` where it has not come about."""
 
     number: int
     words: str
     when: str | None = None
+    is_planned: bool = False
 
 
 Fact = SceneSize | SceneGathering | SceneRegistration | SceneStage
@@ -104,11 +106,27 @@ def scene_registration(host: HostVolume | None, stage: int) -> SceneRegistration
     )
 
 
-def scene_stages(host: HostVolume | None) -> tuple[SceneStage, ...]:
+def scene_stages(dossier: Dossier, host: str) -> tuple[SceneStage, ...]:
     """Give the stages of a volume in words, the first first."""
     return tuple(
-        SceneStage(number=one.number, words=stage_words(one), when=one.when) for one in stages_of(host)
+        SceneStage(
+            number=state.number,
+            words=stage_words(state.stage),
+            when=state.stage.when,
+            is_planned=state.is_planned,
+        )
+        for state in states_of(dossier, host, ())
+        if state.stage
     )
+
+
+def stages_come_about(dossier: Dossier, host: str) -> tuple[int, ...]:
+    """Give the numbers of the stages that are not only planned, the first first; never none.
+
+    A volume that is only planned, or has no stages, is seen at its first.
+    """
+    states = states_of(dossier, host, ())
+    return tuple(state.number for state in states if not state.is_planned) or (states[0].number,)
 
 
 def stage_words(stage: Stage | None) -> str:

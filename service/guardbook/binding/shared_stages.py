@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.host_states import lives_at_host
-from guardbook.binding.ordering import stages_of
 from guardbook.binding.outlines import shape_of
 from guardbook.binding.replay import Life
+from guardbook.binding.scene_facts import stages_come_about
 from guardbook.binding.stays import Stay
 from guardbook.binding.uses import uses_of
 from guardbook.records.host import HostVolume
@@ -21,11 +21,12 @@ def shared_stages(dossier: Dossier, a: HostVolume, b: HostVolume) -> tuple[int, 
     none, the first stage and the last of one volume, or the last stages of two.
     """
     lives = [life for life in lives_at_host(dossier, a.id) if _uses(life, a, b)]
+    numbers = [stages_come_about(dossier, host.id) for host in (a, b)]
     found = max(lives, key=lambda life: _area(dossier, life), default=None)
     if found is None:
-        return (_numbers(a)[0] if a.id == b.id else _numbers(a)[-1]), _numbers(b)[-1]
+        return numbers[0][0 if a.id == b.id else -1], numbers[1][-1]
     first, second = _uses(found, a, b)
-    return _stage(first, a), _stage(second, b)
+    return _stage(first, numbers[0]), _stage(second, numbers[1])
 
 
 def _uses(life: Life, a: HostVolume, b: HostVolume) -> tuple[Sequence[Stay], ...]:
@@ -43,12 +44,7 @@ def _area(dossier: Dossier, life: Life) -> tuple[float, str]:
     return (float(polygon.area) if polygon is not None else 0.0), life.piece
 
 
-def _stage(use: Iterable[Stay], host: HostVolume) -> int:
-    """Give the last stage of a use."""
-    stays = list(use)
-    held = [number for number in _numbers(host) if any(stay.holds_at(number) for stay in stays)]
-    return held[-1] if held else _numbers(host)[0]
-
-
-def _numbers(host: HostVolume) -> list[int]:
-    return [stage.number for stage in stages_of(host)] or [1]
+def _stage(use: Sequence[Stay], numbers: Sequence[int]) -> int:
+    """Give the last stage of a use, of those that have come about."""
+    held = [number for number in numbers if any(stay.holds_at(number) for stay in use)]
+    return held[-1] if held else numbers[0]
