@@ -11,8 +11,8 @@ from guardbook.binding.drawing.letters import letters_of_host
 from guardbook.binding.drawing.look import Look, Picture
 from guardbook.binding.drawing.png import png_of
 from guardbook.binding.drawing.which import DrawingName, draw, drawings_of, most_telling
-from guardbook.binding.ordering import stages_of
 from guardbook.binding.scene import Scene, scene_of
+from guardbook.binding.scene_facts import stages_come_about
 from guardbook.catalogue.access import Access
 from guardbook.records.image import Image
 
@@ -43,7 +43,7 @@ def draw_stage(
     with_pictures: bool = False,
     id_prefix: str | None = None,
 ) -> StageDrawn:
-    """Draw the volume of an identifier or a workshop number at a stage by number (None: the last).
+    """Draw the volume of an identifier or a workshop number at a stage by number (None: as it stands).
 
     `drawing` is one of the keys that `StageDrawn.others` names (None: the plane with most pieces), `cut_at`
     the height of a cut in mm from the tail. `narrow` is for a screen as narrow as a phone's. `link` gives the
@@ -54,8 +54,8 @@ def draw_stage(
     """
     host = host_called(access, name)
     dossier = dossier_of_hosts(access, [host])
-    last = max((one.number for one in stages_of(host)), default=1)
-    scene = scene_of(dossier, host.id, last if stage is None else stage)
+    chosen = stages_come_about(dossier, host.id)[-1] if stage is None else stage
+    scene = scene_of(dossier, host.id, chosen)
     look = Look(
         narrow=narrow,
         letters=letters_of_host(dossier, host.id),
