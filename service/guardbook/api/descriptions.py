@@ -46,7 +46,7 @@ def answers(
 
 def files(description: str, *media_types: str, status: int = 200) -> dict[int | str, dict[str, Any]]:
     """Describe an answer that is a file of one of these types."""
-    content = {media_type: {"schema": {"type": "string"}} for media_type in media_types}
+    content: dict[str, Any] = {media_type: {} for media_type in media_types}
     return {status: {"description": description, "content": content}, **errors((*READING, 406))}
 
 

@@ -40,20 +40,34 @@ def address(request: Request, path: str) -> str:
     return f"{request.scope.get('root_path', '')}{path}{asked_as}"
 
 
-@router.get("/ns", operation_id="getOntology", status_code=303, responses=LEADS)
+@router.get(
+    "/ns", operation_id="getOntology", status_code=303, response_class=RedirectResponse, responses=LEADS
+)
 def namespace(request: Request) -> Response:
     """Be led to the ontology: every class and property of records."""
     return lead(request, "/ns", WORDS)
 
 
-@router.get("/terms/{scheme}", operation_id="getTermList", status_code=303, responses=LEADS)
+@router.get(
+    "/terms/{scheme}",
+    operation_id="getTermList",
+    status_code=303,
+    response_class=RedirectResponse,
+    responses=LEADS,
+)
 def term_list(request: Request, scheme: SchemeName) -> Response:
     """Be led to a list of terms."""
     terms_of(scheme)
     return lead(request, f"/terms/{scheme}", WORDS)
 
 
-@router.get("/terms/{scheme}/{slug}", operation_id="getTerm", status_code=303, responses=LEADS)
+@router.get(
+    "/terms/{scheme}/{slug}",
+    operation_id="getTerm",
+    status_code=303,
+    response_class=RedirectResponse,
+    responses=LEADS,
+)
 def term(request: Request, scheme: SchemeName, slug: Slug) -> Response:
     """Be led to one term."""
     term_named(scheme, slug)

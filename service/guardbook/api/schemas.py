@@ -67,7 +67,7 @@ def _field(model: type[Model], field: FieldPath, schema: dict[str, Any]) -> dict
         case Reference(kinds, part):
             value = _reference(kinds, part)
         case Datatype(iri) if iri == EDTF:
-            value = {"type": "string", "format": "edtf", "examples": ["1571", "13XX", "1510/1520"]}
+            value = {"type": "string", "format": "edtf"}
         case _:
             return {**_without_null(schema), **explained}
     return {**({"type": "array", "items": value} if field.many else value), **explained}

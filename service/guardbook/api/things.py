@@ -62,6 +62,7 @@ def document(request: Request, access: Asked, kind: Kind, identifier: Identifier
     "/{kind:kind}/{identifier}",
     operation_id="getThing",
     status_code=303,
+    response_class=RedirectResponse,
     responses={
         **LEADS,
         301: {"description": "The identifier is spelled otherwise."},

@@ -64,7 +64,7 @@ def from_document(document: Any, where: str = "") -> Record:
     if not isinstance(document, dict):
         fault = Fault(where=where or "the document", found=type(document).__name__, expected="a JSON object")
         raise InvalidRecord(message="This is not a record.", faults=(fault,))
-    name = str(document.get("type") or _type_from_id(document.get("id")))
+    name = str(document["type"]) if "type" in document else _type_from_id(document.get("id"))
     model = TYPES.get(name)
     if model is None:
         path = f"{where}.type" if where else "type"
