@@ -58,11 +58,11 @@ def test_a_number_stands_near_the_trace_it_counts(overlay: Overlay, read: Read) 
     assert overlay.shared.outline is not None
     left, top, *_ = bounds(read.piece(overlay.shared.name))
     x0, _, _, y1 = overlay.shared.outline.bounds
-    holes = [(at, traces[row.feature]) for at, row in enumerate(overlay.rows, start=1)]
-    holes = [(at, trace) for at, trace in holes if len(trace.points) == 1]
+    rows = [(number, traces[row.feature]) for number, row in enumerate(overlay.rows, start=1)]
+    holes = [(number, trace) for number, trace in rows if len(trace.points) == 1]
     assert holes
-    for at, trace in holes:
-        (x, y), said = trace.points[0], numbers_on(read)[at].attrib
+    for number, trace in holes:
+        (x, y), said = trace.points[0], numbers_on(read)[number].attrib
         off = abs(float(said["x"]) - (left + x - x0)), abs(float(said["y"]) - (top + y1 - y))
         assert max(off) < 4 * float(said["font-size"])
 
@@ -114,8 +114,8 @@ def test_what_each_text_block_would_have_covered_is_hatched_two_ways(read: Read)
 def test_the_table_is_told_in_the_text_alternative(overlay: Overlay, read: Read) -> None:
     told = read.alternative
     assert told.startswith(overlay.words[:40])
-    for at, row in enumerate(overlay.rows, start=1):
-        assert f"{at}. {row.what}, {row.where}. Accounted for by: {row.accounted}." in told
+    for number, row in enumerate(overlay.rows, start=1):
+        assert f"{number}. {row.what}, {row.where}. Accounted for by: {row.accounted}." in told
 
 
 def test_no_piece_has_the_letter_of_one_of_the_two_volumes(read: Read) -> None:

@@ -13,7 +13,7 @@ from guardbook.binding.drawing.legend import Section, legend
 from guardbook.binding.drawing.lettering import FAMILY, LEADING, lines_of, paragraph, spoken
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.strokes import INK, PAPER
-from guardbook.binding.drawing.svg import NAMESPACE, Mark, group, mark, number, written
+from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number, written
 
 # how many text sizes wide a sheet is, and how much higher than wide the drawing on it may be
 _WIDE, _WIDE_HIGH = 84.0, 0.98
@@ -132,8 +132,8 @@ def sheet(
         mark("defs", *(pen.defined[name] for name in sorted(pen.defined))) if pen.defined else None,
         mark("rect", width=layout.width, height=height, fill=PAPER),
         *_head(layout),
-        group(drawing, id=pen.id("drawing")),
-        group(key.marks, id=pen.id("legend")),
+        mark("g", *drawing, id=pen.id("drawing")),
+        mark("g", *key.marks, id=pen.id("legend")),
     )
     top = mark(
         "svg",
