@@ -21,6 +21,7 @@ _OUTSIDE, _INSIDE, _BACK = (
     PlaneName("cover-inside"),
     PlaneName("textblock-spine"),
 )
+_FACES = frozenset({"spine", "upper", "lower"})
 # the least of a piece, in mm2, that is taken to reach round an edge
 _LEAST_MM2 = 0.5
 
@@ -33,8 +34,8 @@ def closed_planes(scene: Scene) -> tuple[ScenePlane, ...]:
     joints of the cover nor the width of the spine are known.
     """
     parts = _parts(scene)
-    faces = {part.part: part for part in parts if part.part in {"spine", "upper", "lower"}}
-    if len(faces) < 3:
+    faces = {part.part: part for part in parts if part.part in _FACES}
+    if len(faces) < len(_FACES):
         return ()
     lower, upper = faces["spine"].region.bounds[0], faces["spine"].region.bounds[2]
     return (
@@ -44,6 +45,11 @@ def closed_planes(scene: Scene) -> tuple[ScenePlane, ...]:
         _inside(scene, parts, faces["upper"], shift(-upper, 0).after(PLANE_MIRROR)),
         _inside(scene, parts, faces["lower"], shift(lower, 0)),
     )
+
+
+def can_be_closed(scene: Scene) -> bool:
+    """Say whether enough is known to fold a volume shut."""
+    return {part.part for part in _parts(scene)} >= _FACES
 
 
 def _parts(scene: Scene) -> tuple[FoldedPart, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -44,12 +45,26 @@ class Placed:
 
 def placed(wanted: Sequence[Wanted], taken: Iterable[BaseGeometry]) -> Iterator[tuple[Wanted, Point | None]]:
     """Find room for each letter inside the part in sight, clear of what is `taken` and of one another."""
-    boxes = list(taken)
+    room = _Room(shapely.STRtree(list(taken)), [])
     for one in wanted:
-        spot = _inside(one, boxes)
+        spot = _inside(one, room)
         if spot is not None:
-            boxes.append(_box(spot, one))
+            room.letters.append(_box(spot, one).bounds)
         yield one, spot
+
+
+class _Room(NamedTuple):
+    """What is taken: the traces, and the letters that are set (left, bottom, right, top)."""
+
+    traces: shapely.STRtree
+    letters: list[tuple[float, float, float, float]]
+
+    def is_free(self, box: BaseGeometry) -> bool:
+        left, bottom, right, top = box.bounds
+        for x, y, to_x, to_y in self.letters:
+            if x <= right and left <= to_x and y <= top and bottom <= to_y:
+                return False
+        return not len(self.traces.query(box, predicate="intersects"))
 
 
 def _box(middle: Point, one: Wanted) -> BaseGeometry:
@@ -57,12 +72,13 @@ def _box(middle: Point, one: Wanted) -> BaseGeometry:
     return shapely.box(x - half, y - high, x + half, y + high)
 
 
-def _inside(one: Wanted, taken: list[BaseGeometry]) -> Point | None:
+def _inside(one: Wanted, room: _Room) -> Point | None:
     parts = sorted(_areas(one.area), key=lambda part: -part.area)
-    tree = shapely.STRtree(taken)
     for part in parts[:4]:
         if part.area >= one.width * one.height:
-            spot = _in_part(part, one, tree)
+            shapely.prepare(part)
+            middle = _most_room(part)
+            spot = _first_free(part, [middle], one, room) or _first_free(part, _grid(part, middle), one, room)
             if spot:
                 return spot
     return None
@@ -74,25 +90,20 @@ def _areas(area: BaseGeometry) -> Iterator[shapely.Polygon]:
             yield part
 
 
-def _in_part(part: shapely.Polygon, one: Wanted, tree: shapely.STRtree) -> Point | None:
-    spots = _candidates(part)
+def _first_free(part: shapely.Polygon, spots: Sequence[Point], one: Wanted, room: _Room) -> Point | None:
     boxes = [_box(spot, one) for spot in spots]
-    shapely.prepare(part)
-    fits = [at for at, inside in enumerate(shapely.covers(part, boxes)) if inside]
-    if not fits:
-        return None
-    busy = {int(found) for found in tree.query([boxes[at] for at in fits], predicate="intersects")[0]}
-    return next((spots[at] for nth, at in enumerate(fits) if nth not in busy), None)
+    inside = shapely.covers(part, boxes)
+    found = zip(spots, boxes, inside, strict=True)
+    return next((spot for spot, box, fits in found if fits and room.is_free(box)), None)
 
 
-def _candidates(part: shapely.Polygon) -> list[Point]:
-    """Give places to try: where there is most room, then a grid, from there outwards."""
+def _grid(part: shapely.Polygon, middle: Point) -> list[Point]:
+    """Give places to try on a grid, from the middle outwards."""
     left, bottom, right, top = part.bounds
-    middle = _most_room(part)
     across = [left + (right - left) * (step + 0.5) / _STEPS for step in range(_STEPS)]
     down = [bottom + (top - bottom) * (step + 0.5) / _STEPS for step in range(_STEPS)]
     grid = [(x, y) for x in across for y in down]
-    return [middle, *sorted(grid, key=lambda spot: (_apart(spot, middle), spot))]
+    return sorted(grid, key=lambda spot: (_apart(spot, middle), spot))
 
 
 def _most_room(part: shapely.Polygon) -> Point:

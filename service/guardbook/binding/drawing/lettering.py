@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 
 from guardbook.binding.drawing.svg import Mark, Value, mark
 
@@ -25,6 +26,7 @@ def width(text: str, size: float = 1.0) -> float:
     return sum(map(_width_of, text)) * size
 
 
+@lru_cache(maxsize=4096)
 def _width_of(character: str) -> float:
     if unicodedata.combining(character) or unicodedata.category(character) in {"Mn", "Me", "Cf"}:
         return 0.0

@@ -177,12 +177,11 @@ def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
     for one in seen:
         for feature in filter(trace_marks.is_shown, one.item.features):
             points = [drawing.window.at(*point) for point in feature.points]
-            if len(points) == 1:
-                yield shapely.Point(points[0]).buffer(half, quad_segs=2)
-            elif feature.kind in signs.EDGES:
-                yield shapely.MultiPoint(points).centroid.buffer(half, quad_segs=2)
-            elif len(points) == 2:
+            if len(points) == 2 and feature.kind not in signs.EDGES:
                 yield shapely.LineString(points)
+            elif len(points) < 3:
+                x, y = trace_marks.middle_of(points)
+                yield shapely.box(x - half, y - half, x + half, y + half)
 
 
 def plane_sections(

@@ -6,6 +6,7 @@ it is, its filling which use it belongs to. All sizes are in parts of the text s
 
 from __future__ import annotations
 
+from functools import lru_cache
 from types import MappingProxyType
 
 from guardbook.binding.drawing.strokes import INK, PAPER
@@ -57,22 +58,26 @@ EDGES: MappingProxyType[str, str] = MappingProxyType(
 )
 
 
+@lru_cache(maxsize=128)
 def hole_words(kind: str, use: str | None) -> str:
     """Say what a hole's sign stands for."""
     words = terms.label("feature", kind)
     return words if kind == "wormhole" else f"{words}, {use_words(use)}"
 
 
+@lru_cache(maxsize=128)
 def edge_words(kind: str) -> str:
     """Say what the mark on an edge stands for."""
     return terms.label("feature", kind)
 
 
+@lru_cache(maxsize=128)
 def use_words(use: str | None) -> str:
     """Say which use a hole or fold belongs to."""
     return terms.label("use", use or "unknown")
 
 
+@lru_cache(maxsize=128)
 def hole_sign(kind: str, use: str | None) -> Mark:
     """Draw a hole of one kind and use about the origin, one unit of text size being 1."""
     outline: dict[str, Value] = {"stroke": INK, "stroke_width": 0.1}
@@ -97,11 +102,13 @@ def _filling(kind: str, shape: str, use: str | None) -> Mark | None:
             return mark("path", d=_HALF.get(shape) or _LEFT_HALVES[kind], fill=INK)
 
 
+@lru_cache(maxsize=128)
 def fold_end(use: str | None) -> Mark:
     """Draw the end of a fold line, filled as the holes of its use are."""
     return mark("g", hole_sign("sewing-hole", use), transform="scale(.62)")
 
 
+@lru_cache(maxsize=128)
 def edge_sign(kind: str) -> Mark:
     """Draw the mark across the middle of an edge that runs along x."""
     white = mark("path", d=EDGES[kind], fill="none", stroke=PAPER, stroke_width=0.3)
@@ -118,6 +125,7 @@ FACES: MappingProxyType[bool, str] = MappingProxyType(
 )
 
 
+@lru_cache(maxsize=128)
 def face_sign(towards: bool) -> Mark:  # noqa: FBT001 - one question with two answers, asked in one place
     """Draw which face is seen: a point coming towards the viewer, or the cross of one going away."""
     frame = mark("path", d="M-.34 -.34H.34V.34H-.34Z", fill=PAPER, stroke=INK, stroke_width=0.07)
@@ -139,6 +147,7 @@ STATIONS: MappingProxyType[str, str] = MappingProxyType(
 )
 
 
+@lru_cache(maxsize=128)
 def station_sign(kind: str | None) -> Mark:
     """Draw a station, its point at the origin, pointing towards +x."""
     path = STATIONS.get(kind or "", STATIONS["unsupported"])

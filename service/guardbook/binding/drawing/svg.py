@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
@@ -33,12 +34,13 @@ def mark(name: str, *children: Mark | str | None, **attributes: Value | None) ->
     >>> written(mark("line", x1=0, x2=12.3456, stroke_width=0.5))
     '<line x1="0" x2="12.35" stroke-width="0.5"/>'
     """
-    named = ((key.strip("_").replace("_", "-"), value) for key, value in attributes.items())
-    return Mark(
-        name,
-        tuple((key, value) for key, value in named if value is not None),
-        tuple(child for child in children if child is not None),
-    )
+    named = tuple((_named(key), value) for key, value in attributes.items() if value is not None)
+    return Mark(name, named, tuple(child for child in children if child is not None))
+
+
+@lru_cache(maxsize=256)
+def _named(key: str) -> str:
+    return key.strip("_").replace("_", "-")
 
 
 def group(marks: Iterable[Mark], **attributes: Value | None) -> Mark | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -124,7 +124,7 @@ def _area_sample(unit: float, tag: str) -> Mark:
     return mark("g", corners, text_mark(0, 0.25 * unit, tag, 0.8 * unit, text_anchor="middle"))
 
 
-def middle_of(points: tuple[Point, ...]) -> Point:
+def middle_of(points: Sequence[Point]) -> Point:
     """Give the middle of a trace."""
     return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
 

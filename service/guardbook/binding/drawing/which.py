@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from guardbook.binding.drawing.bands import faces_of, telling_height
 from guardbook.binding.drawing.closed import draw_closed
-from guardbook.binding.drawing.closed_planes import closed_planes
+from guardbook.binding.drawing.closed_planes import can_be_closed
 from guardbook.binding.drawing.gatherings import draw_gatherings
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.plane import draw_plane
@@ -25,7 +25,7 @@ CLOSED, GATHERINGS, _SECTION = "closed", "gatherings", "section-"
 
 @dataclass(frozen=True)
 class DrawingName:
-    """What a drawing is called, what it shows in words, and how many pieces, there or gone, are on it."""
+    """What a drawing is called, what it shows in words, and how many pieces are there to be shown."""
 
     key: str
     words: str
@@ -55,9 +55,9 @@ def _whole(scene: Scene) -> Iterator[DrawingName]:
     if scene.gatherings or folds:
         count = sum(len(plane.items) + len(plane.gaps) for plane in folds)
         yield DrawingName(GATHERINGS, "The gatherings as sewn", count)
-    faces = closed_planes(scene)
-    if faces:
-        pieces = {item.piece for face in faces for item in face.items}
+    if can_be_closed(scene):
+        outer = [plane for plane in scene.planes if plane.plane.plane.startswith(("cover-", "board-"))]
+        pieces = {item.piece for plane in outer for item in plane.items}
         yield DrawingName(CLOSED, "Closed, face by face", len(pieces))
 
 
