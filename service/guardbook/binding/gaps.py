@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from shapely.geometry.base import BaseGeometry
+import shapely
 
 from guardbook.binding.contradictions import sentence
 from guardbook.binding.dossier import Dossier
@@ -32,11 +32,32 @@ def gone_by(stays: Iterable[Stay], stage: int) -> Iterator[InPlace]:
             yield InPlace(stay, stay.lyings[-1])
 
 
-def gap_of(stay: Stay, item: SceneItem, now_there: Iterable[SceneItem], dossier: Dossier) -> SceneGap:
+class NowThere:
+    """The pieces on a plane at a stage, asked which of them lies where another one lay."""
+
+    def __init__(self, items: Iterable[SceneItem]) -> None:
+        self._items = [item for item in items if item.outline is not None]
+        self._tree = shapely.STRtree([item.outline for item in self._items if item.outline is not None])
+
+    def filling(self, gone: SceneItem) -> SceneItem | None:
+        """Give a piece of the same function that covers most of where a piece lay, or None."""
+        if gone.outline is None or gone.function is None or not self._items:
+            return None
+        near = (self._items[at] for at in sorted(self._tree.query(gone.outline).tolist()))
+        return next((one for one in near if one.function == gone.function and _covers(one, gone)), None)
+
+
+def _covers(one: SceneItem, gone: SceneItem) -> bool:
+    if one.outline is None or gone.outline is None:
+        return False
+    return bool(one.outline.intersection(gone.outline).area >= FILLED_SHARE * gone.outline.area)
+
+
+def gap_of(stay: Stay, item: SceneItem, now_there: NowThere, dossier: Dossier) -> SceneGap:
     """Make the gap a piece left where its last item was, with what of the items now there fills it."""
     leaving = stay.leaving
     replaced = leaving.replaced_by if isinstance(leaving, Separation) else None
-    filled = next((one for one in now_there if _fills(one, item)), None)
+    filled = now_there.filling(item)
     return SceneGap(
         piece=item.piece,
         name=item.name,
@@ -48,26 +69,6 @@ def gap_of(stay: Stay, item: SceneItem, now_there: Iterable[SceneItem], dossier:
         replaced_by=replaced,
         filled_by=filled.piece if filled else None,
     )
-
-
-def _fills(one: SceneItem, gone: SceneItem) -> bool:
-    if one.function is None or one.function != gone.function or one.outline is None or gone.outline is None:
-        return False
-    wanted = FILLED_SHARE * gone.outline.area
-    return _bounds_share(one.outline, gone.outline) >= wanted and bool(
-        one.outline.intersection(gone.outline).area >= wanted
-    )
-
-
-def _bounds_share(one: BaseGeometry, two: BaseGeometry) -> float:
-    """Give the area that two bounding boxes share, which is never less than what the outlines share."""
-    left, bottom, right, top = one.bounds
-    other_left, other_bottom, other_right, other_top = two.bounds
-    width, height = (
-        min(right, other_right) - max(left, other_left),
-        min(top, other_top) - max(bottom, other_bottom),
-    )
-    return max(0.0, width) * max(0.0, height)
 
 
 def _words(stay: Stay, item: SceneItem, replaced: str | None, filled: str | None) -> str:

@@ -10,7 +10,7 @@ from functools import cached_property
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.folds import CoverSize, cover_folds, edge_folds
-from guardbook.binding.gaps import gap_of, gone_by
+from guardbook.binding.gaps import NowThere, gap_of, gone_by
 from guardbook.binding.host_states import HostState, InPlace
 from guardbook.binding.layers import stacked
 from guardbook.binding.limits import Limits, half_spine, limits_of
@@ -55,13 +55,14 @@ class SettingOut:
 
     def unplaced_gaps(self) -> tuple[SceneGap, ...]:
         """Give what is missing from no plane that is told."""
-        there = self.unplaced()
+        there = NowThere(())
         gaps = [self._gap(laid, None, there) for laid in self._gone if laid.plane is None]
         return tuple(sorted(gaps, key=lambda gap: (gap.name, gap.piece)))
 
     def _plane(self, name: PlaneName) -> ScenePlane:
         host, stage, limits = self._setting.host, self._setting.stage, self.limits(name)
         items = stacked(self._items_by_plane.get(name, ()), name)
+        there = NowThere(items)
         return ScenePlane(
             plane=name,
             left=limits.left,
@@ -72,7 +73,7 @@ class SettingOut:
             items=items,
             stations=stations_on(host, name, stage),
             panels=panels_on(host, name, stage, limits) if name.plane in SPINE_PLANES else (),
-            gaps=tuple(self._gap(laid, limits, items) for laid in self._gone if laid.plane == name),
+            gaps=tuple(self._gap(laid, limits, there) for laid in self._gone if laid.plane == name),
         )
 
     def limits(self, name: PlaneName) -> Limits:
@@ -138,7 +139,7 @@ class SettingOut:
             fore_edge=half + width + square if half and width else None,
         )
 
-    def _gap(self, laid: Laid, limits: Limits | None, now_there: Iterable[SceneItem]) -> SceneGap:
+    def _gap(self, laid: Laid, limits: Limits | None, now_there: NowThere) -> SceneGap:
         item = item_of(laid, limits, self._setting)
         return gap_of(laid.stay, item, now_there, self._setting.dossier)
 
