@@ -85,12 +85,14 @@ def test_what_reaches_far_past_a_fore_edge_is_a_flap() -> None:
     ]
 
 
-def closed(left: float = -243, right: float = 243, left_kind: str = "turn-in") -> tuple[FoldedPart, ...]:
+def closed(
+    left: float = -243, right: float = 243, left_kind: str = "turn-in", tail: float = 0.0
+) -> tuple[FoldedPart, ...]:
     """Close a cover with joints at 20 mm, fore-edges at 223 mm, tail at 0 and head at 306 mm."""
     upright = {"joint": (-20.0, 20.0), left_kind: (-223.0,)}
     made = [fold_of(kind, ((x, -20.0), (x, 326.0))) for kind, lines in upright.items() for x in lines]
     made += [fold_of("turn-in", ((223.0, -20.0), (223.0, 326.0)))]
-    made += [fold_of("turn-in", ((left, y), (right, y))) for y in (0.0, 306.0)]
+    made += [fold_of("turn-in", ((left, y), (right, y))) for y in (tail, 306.0)]
     outline = shapely.box(left, -20, right, 326)
     sheet = SceneItem(piece="c", name="c", words="", outline=outline, is_sheet=True, folds=tuple(made))
     return folded_parts(sheet, thickness=38)
@@ -117,6 +119,10 @@ def where(parts: tuple[FoldedPart, ...], x: float, y: float) -> tuple[str, str, 
 )
 def test_every_part_of_a_closed_cover_lies_where_it_is_folded_to(point: Any, part: Any) -> None:
     assert where(closed(), *point) == part
+
+
+def test_a_tail_that_is_folded_higher_up_turns_in_about_that_line() -> None:
+    assert where(closed(tail=4.0), 120, -8) == ("turn-in", "cover-inside", (-120, 16))
 
 
 def test_a_turn_in_comes_to_lie_as_far_in_as_it_reached_out_and_beyond_no_edge() -> None:

@@ -51,8 +51,9 @@ def test_pieces_on_one_layer_or_on_none_overlap_in_an_order_that_is_not_known() 
 
 
 def test_pieces_that_only_touch_lie_on_nothing() -> None:
-    found = stacked([lying("one", 1), lying("two", 2, left=10)], OUTSIDE)
-    assert all(item.over == item.under == item.overlapping == () for item in found)
+    for left in (10, 9.95):
+        found = stacked([lying("one", 1), lying("two", 2, left=left)], OUTSIDE)
+        assert all(item.over == item.under == item.overlapping == () for item in found)
 
 
 def test_a_small_piece_is_not_hidden_behind_a_large_one_of_the_same_layer() -> None:

@@ -162,6 +162,18 @@ def test_a_piece_in_two_books_at_once_is_there_and_reported_with_both_placings()
     assert set(clash.events) == {iri("placing", "here"), iri("placing", "there")}
 
 
+def test_two_pieces_on_one_layer_in_one_place_are_reported_at_the_stage_that_has_them() -> None:
+    records = (
+        BOOK,
+        piece("One"),
+        piece("Two"),
+        placing("one", "One", "Book", 1, at("-10", "20", layer=1)),
+        placing("two", "Two", "Book", 2, at("-10", "40", layer=1)),
+    )
+    kinds = [[clash.kind for clash in book(*records, stage=number).contradictions] for number in (1, 2)]
+    assert kinds == [[], ["overlap-on-one-layer"]]
+
+
 def test_a_piece_that_is_altered_is_smaller_from_then_on() -> None:
     records = (
         BOOK,

@@ -57,7 +57,8 @@ def test_a_stretch_that_stands_in_the_text_twice_is_found_only_between_lines_tha
     twice = "1 et in via pecc [...]\n2 in lege [...]\n3 untas ejus, et [...]"
     found = located(lines_on(twice, 1, 3), letters(PSALM))
     assert [line.starts_at is not None for line in found] == [True, True, True]
-    assert located(lines_on("in lege", None, None), letters(PSALM))[0].starts_at is None
+    assert located(lines_on("et in lege", None, None), letters(PSALM))[0].starts_at is not None
+    assert located(lines_on("[...] in lege [...]", None, None), letters(PSALM))[0].starts_at is None
 
 
 def test_a_letter_read_otherwise_does_not_lose_the_line() -> None:
