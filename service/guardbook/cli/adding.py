@@ -26,7 +26,7 @@ MOST_SHOWN = 30
 
 def add(
     files: Annotated[
-        list[Path], typer.Argument(metavar="FILE...", help="JSON, Turtle and its kin, RDF/XML, CSV or XLSX.")
+        list[Path], typer.Argument(metavar="FILE", help="JSON, Turtle and its kin, RDF/XML, CSV or XLSX.")
     ],
     *,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Only say what would be saved.")] = False,
@@ -46,9 +46,10 @@ def add(
     as_json: AsJson = False,
     data: Data = None,
 ) -> None:
-    """Add records from files, or change them: all of it or, where anything is not right, nothing.
+    """Add records from files, or change records by them.
 
-    Every fault is told at once, with its place in the file.
+    All of it is saved or, where anything is not right, nothing. Every fault is told at once, with its place
+    in the file.
     """
     contents = [(path.name, _read(path)) for path in files]
     with opened(Viewer.WORKSHOP, folder_or_default(data)) as access, _progress() as progress:

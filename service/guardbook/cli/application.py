@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import Annotated, Any
 
 import typer
+from typer.core import TyperCommand
 
 import guardbook
 from guardbook.cli import (
@@ -50,6 +51,19 @@ them, and of where each of them sat."""
 EXIT_CODES = "Ends with 0 if all is well, 1 if something is missing or contradicts, 2 if it was used wrongly."
 
 
+class PlainCommand(TyperCommand):
+    """Says in its help what an argument is for, rather than of which Python type it is."""
+
+    def format_options(self, ctx: typer.Context, formatter: Any) -> None:  # type: ignore[override]  # Typer's own context
+        """Write the arguments, then the options."""
+        records = [(param.param_type_name, param.get_help_record(ctx)) for param in self.get_params(ctx)]
+        for kind in ("argument", "option"):
+            rows = [(row[0].partition(" <")[0], row[1]) for name, row in records if name == kind and row]
+            if rows:
+                with formatter.section(f"{kind.capitalize()}s"):
+                    formatter.write_dl(rows)
+
+
 def _version(asked: bool) -> None:  # noqa: FBT001  # the one argument that Typer gives a callback
     if asked:
         say(f"guardbook {guardbook.__version__}")
@@ -79,7 +93,7 @@ def make_command() -> typer.Typer:
     )
     command.callback()(_start)
     for name, panel, function in COMMANDS:
-        command.command(name, rich_help_panel=panel)(function)
+        command.command(name, cls=PlainCommand, rich_help_panel=panel)(function)
     return command
 
 

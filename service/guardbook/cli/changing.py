@@ -19,7 +19,7 @@ def set_(
     name: Name,
     assignments: Annotated[
         list[str],
-        typer.Argument(metavar="FIELD=VALUE...", help="Such as height=45.5; `note=` empties the field."),
+        typer.Argument(metavar="FIELD=VALUE", help="Such as height=45.5; note= empties the field."),
     ],
     *,
     started_from: StartedFrom,
@@ -50,7 +50,10 @@ def delete(
     who: Who,
     data: Data = None,
 ) -> None:
-    """Take a record out; its address then says that it was, when and why. Its history is kept."""
+    """Take a record out; its history stays.
+
+    Its address then says when it was taken out, and why.
+    """
     with opened(Viewer.WORKSHOP, folder_or_default(data)) as access:
         iri = access.resolve(name)
         delete_record(access, iri, started_from=started_from, who=who, why=why)

@@ -32,10 +32,10 @@ def check(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Tell what is missing, why it matters, how to get it, and whether one still can later.
+    """Tell what is missing, why it matters, and how to get it.
 
-    Each stage takes in those before it. Without --for, the stage that the record has come to. Ends with 1
-    where something that is required is missing.
+    What cannot be got later comes first. Each stage takes in those before it. Without --for, it is the stage
+    that the record has come to. Ends with 1 where something that is required is missing.
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         reports = (

@@ -17,7 +17,7 @@ from guardbook.records.kinds import KINDS
 
 def find(
     words: Annotated[
-        list[str] | None, typer.Argument(metavar="[WORDS]...", help="Words, or the start of them; none: all.")
+        list[str] | None, typer.Argument(metavar="WORD", help="Words, or the start of them; none: all.")
     ] = None,
     *,
     kind: Annotated[str | None, typer.Option(metavar="KIND", help=f"One of {', '.join(KINDS)}.")] = None,
@@ -27,13 +27,16 @@ def find(
             metavar="NAME=VALUE", help="Only those with it, such as function=pastedown; repeatable."
         ),
     ] = None,
-    limit: Annotated[int, typer.Option(help="How many to show.")] = 20,
-    offset: Annotated[int, typer.Option(help="How many to pass over.")] = 0,
+    limit: Annotated[int, typer.Option(metavar="N", help="How many to show.")] = 20,
+    offset: Annotated[int, typer.Option(metavar="N", help="How many to pass over.")] = 0,
     as_json: AsJson = False,
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Find records by words, shelfmark, workshop number, kind and facets; accents do not matter."""
+    """Find records by words, shelfmark, workshop number or facets.
+
+    Every word must be met, by the start of a word; accents do not matter.
+    """
     facets = dict(_facet(text) for text in facet or ())
     with opened(viewer(public=public), folder_or_default(data)) as access:
         found = find_records(

@@ -20,7 +20,7 @@ from guardbook.exports.formats import FORMATS
 
 def export(
     names: Annotated[
-        list[str] | None, typer.Argument(metavar="[ID]...", help="Identifiers or workshop numbers.")
+        list[str] | None, typer.Argument(metavar="ID", help="Identifiers or workshop numbers.")
     ] = None,
     *,
     everything: Annotated[bool, typer.Option("--all", help="Export all records.")] = False,

@@ -13,7 +13,11 @@ from guardbook.cli.printing import say, say_json
 
 
 def verify(*, as_json: AsJson = False, data: Data = None) -> None:
-    """Check the ledger's chain, and the graph and the search against the ledger."""
+    """Check that nothing in the catalogue was altered or lost.
+
+    The ledger is held against its chain of hashes, the graph and the search against the ledger. Ends with 1
+    where something does not agree.
+    """
     with opened(Viewer.WORKSHOP, folder_or_default(data)) as access:
         faults = verify_catalogue(access)
     if as_json:

@@ -29,14 +29,16 @@ def serve(
     context: typer.Context,
     *,
     demo: Annotated[bool, typer.Option("--demo", help="Load the demo, if the catalogue is empty.")] = False,
-    host: Annotated[str, typer.Option(help="The address to listen on.")] = "127.0.0.1",
-    port: Annotated[int, typer.Option(min=0, max=65535, help="The port; 0 takes a free one.")] = 8000,
+    host: Annotated[str, typer.Option(metavar="ADDRESS", help="The address to listen on.")] = "127.0.0.1",
+    port: Annotated[
+        int, typer.Option(metavar="N", min=0, max=65535, help="The port; 0 takes a free one.")
+    ] = 8000,
     public: Annotated[
         bool, typer.Option("--public", help="Treat everybody as the public: nothing can be changed.")
     ] = False,
     data: Data = None,
 ) -> None:
-    """Serve the catalogue to browsers and other programs until Ctrl-C.
+    """Serve the catalogue to browsers and programs until Ctrl-C.
 
     Only this machine may see what is not public, and change things. Behind a proxy, use --public.
     """

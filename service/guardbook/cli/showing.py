@@ -25,7 +25,7 @@ def show(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Show a record: every field in words, and the records that refer to it.
+    """Show a record in words, and the records that refer to it.
 
     With --json: the record's JSON document, which can be changed and added again.
     """
@@ -102,7 +102,7 @@ def history(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Show who saved which revision of a record when, and what for."""
+    """Show who saved a record when, what for, and what changed."""
     with opened(viewer(public=public), folder_or_default(data)) as access:
         iri = access.resolve(name)
         changes = compare_revisions(access, iri, *compare) if compare else None

@@ -30,7 +30,7 @@ def identifiers(
     as_json: AsJson = False,
     data: Data = None,
 ) -> None:
-    """Draw fresh identifiers, for instance to print labels before the records are made."""
+    """Draw fresh identifiers, for labels to print beforehand."""
     drawn: set[str] = set()
     with opened(Viewer.WORKSHOP, folder_or_default(data)) as access:
         known = {iri.rpartition("/")[2] for iri in access.iris()}

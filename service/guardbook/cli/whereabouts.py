@@ -14,7 +14,7 @@ from guardbook.cli.printing import say, say_json
 
 
 def where(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data: Data = None) -> None:
-    """Tell where a piece sat, at each stage of each volume, and where it is now.
+    """Tell where a piece sat at each stage, and where it is now.
 
     Ends with 1 where its records contradict each other.
     """
@@ -37,7 +37,7 @@ def pieces(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Tell which pieces ever were in a volume, and where each of them is today.
+    """Tell which pieces a volume ever held, and where each is now.
 
     Ends with 1 where its records contradict each other.
     """

@@ -1,0 +1,62 @@
+"""The help reads well at 80 columns, and the page of commands is made from it."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from guardbook.cli import main
+from guardbook.cli.application import COMMANDS
+from guardbook.cli.reference import COLUMNS, reference
+from tests.cli.conftest import Ran
+
+PAGE = Path(__file__).resolve().parents[2] / "docs" / "commands.md"
+
+
+@pytest.fixture
+def told(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> object:
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def tell(*words: str) -> Ran:
+        with pytest.raises(SystemExit) as ended:
+            main(words)
+        printed = capsys.readouterr()
+        return Ran(int(ended.value.code or 0), printed.out, printed.err)
+
+    return tell
+
+
+def test_the_page_of_commands_is_that_of_the_commands() -> None:
+    assert PAGE.read_text(encoding="utf-8") == reference(), (
+        "Write it anew: .venv/bin/python -m guardbook.cli.reference > docs/commands.md"
+    )
+
+
+def test_every_command_has_its_place_in_the_page() -> None:
+    assert re.findall(r"^### (\S+)$", reference(), re.MULTILINE) == [name for name, _, _ in COMMANDS]
+
+
+def test_help_fits_the_terminal_and_names_no_types_of_python() -> None:
+    helps = re.findall(r"```text\n(.*?)```", reference(), re.DOTALL)
+    assert not [line for text in helps for line in text.splitlines() if len(line) > COLUMNS]
+    assert not re.findall(r" <[a-z]\w*", "".join(helps))
+
+
+def test_every_command_is_summed_up_in_one_line(told: type[Ran]) -> None:
+    out = told("--help").out
+    assert "..." not in out.partition("Commands:")[2]
+    assert all(re.search(rf"^  {name} +[A-Z].*\.$", out, re.MULTILINE) for name, _, _ in COMMANDS)
+
+
+def test_the_version_is_told(told: type[Ran]) -> None:
+    assert re.fullmatch(r"guardbook \d+\.\d+\.\d+\n", told("--version").out)
+
+
+@pytest.mark.parametrize(
+    "words", [["bogus"], ["show"], ["export", "--all"], ["identifiers", "0"], ["find", "--limit", "x"]]
+)
+def test_wrong_use_is_told_in_a_few_lines_and_ends_with_two(told: type[Ran], words: list[str]) -> None:
+    ran = told(*words)
+    assert (ran.code, ran.out) == (2, "")
+    assert "Error: " in ran.err
+    assert "Traceback" not in ran.err
