@@ -25,15 +25,15 @@ def filled(folder: Path) -> None:
         save(catalogue.access(), PIECE, HOST, PUT)
 
 
-def reopened(folder: Path, check: Callable[[Access], object]) -> None:
+def check_reopened(folder: Path, answer: Callable[[Access], object]) -> None:
     """Open again: the graph answers, and everything fits."""
     with open_catalogue(folder) as catalogue:
         access = catalogue.access()
-        check(access)
+        answer(access)
         assert access.verify() == ()
 
 
-def answers(access: Access) -> None:
+def check_answers(access: Access) -> None:
     assert access.about(PIECE.id) == (PUT.id,)
 
 
@@ -67,7 +67,7 @@ def test_a_new_revision_replaces_the_graph_and_a_tombstone_empties_it(tmp_path: 
 def test_the_graph_is_made_again_where_its_folder_was_deleted(tmp_path: Path) -> None:
     filled(tmp_path)
     shutil.rmtree(tmp_path / "graph")
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_the_graph_is_made_again_where_files_of_it_were_lost(tmp_path: Path) -> None:
@@ -78,14 +78,14 @@ def test_the_graph_is_made_again_where_files_of_it_were_lost(tmp_path: Path) -> 
     assert lost
     for path in lost:
         path.write_bytes(b"rubbish")
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_the_graph_is_made_again_where_something_else_lies_in_its_place(tmp_path: Path) -> None:
     filled(tmp_path)
     shutil.rmtree(tmp_path / "graph")
     (tmp_path / "graph").write_text("a note somebody left", encoding="utf-8")
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_the_graph_of_another_catalogue_is_not_taken_for_ours(tmp_path: Path) -> None:
@@ -94,7 +94,7 @@ def test_the_graph_of_another_catalogue_is_not_taken_for_ours(tmp_path: Path) ->
         save(catalogue.access(), *(strip(f"piece {number}") for number in range(3)))
     shutil.rmtree(tmp_path / "ours" / "graph")
     shutil.copytree(tmp_path / "theirs" / "graph", tmp_path / "ours" / "graph")
-    reopened(tmp_path / "ours", answers)
+    check_reopened(tmp_path / "ours", check_answers)
 
 
 def test_the_graph_goes_back_with_the_ledger_when_a_backup_is_put_back(tmp_path: Path) -> None:
@@ -103,7 +103,7 @@ def test_the_graph_goes_back_with_the_ledger_when_a_backup_is_put_back(tmp_path:
     with open_catalogue(tmp_path) as catalogue:
         save(catalogue.access(), strip("later"))
     shutil.move(tmp_path / "backup", tmp_path / "ledger.sqlite")
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_a_graph_that_stayed_behind_catches_up(tmp_path: Path) -> None:
@@ -116,7 +116,7 @@ def test_a_graph_that_stayed_behind_catches_up(tmp_path: Path) -> None:
         save(access, *(strip(f"piece {number}") for number in range(450)))
     shutil.rmtree(tmp_path / "graph")
     shutil.move(tmp_path / "older", tmp_path / "graph")
-    reopened(tmp_path, lambda access: access.resolve(PIECE.id))
+    check_reopened(tmp_path, lambda access: access.resolve(PIECE.id))
     assert len({name.value for name in store_of(tmp_path).named_graphs()}) == 453
 
 
@@ -126,7 +126,7 @@ def test_a_filling_that_was_cut_short_is_begun_again(tmp_path: Path) -> None:
     store.remove_graph(ox.NamedNode("urn:guardbook:graph"))
     store.remove_graph(ox.NamedNode(PUT.id))
     del store
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_a_folder_deleted_under_an_open_catalogue_costs_no_record_and_no_answer(tmp_path: Path) -> None:
@@ -135,11 +135,11 @@ def test_a_folder_deleted_under_an_open_catalogue_costs_no_record_and_no_answer(
         save(access, PIECE, HOST)
         shutil.rmtree(tmp_path / "graph", ignore_errors=True)
         save(access, PUT, *(strip(f"piece {number}") for number in range(300)))
-        answers(access)
+        check_answers(access)
         access.rebuild()
-        answers(access)
+        check_answers(access)
         assert access.verify() == ()
-    reopened(tmp_path, answers)
+    check_reopened(tmp_path, check_answers)
 
 
 def test_rebuilding_makes_search_and_facets_anew_too(tmp_path: Path) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import multiprocessing
-import os
 import random
 import sqlite3
 import time
@@ -17,18 +16,17 @@ from tests.faults.keep_saving import BATCH, keep_saving
 
 TIMES = 100
 
-pytestmark = [
-    pytest.mark.slow,
-    pytest.mark.skipif(os.name != "posix", reason="kill -9 is a thing of POSIX systems"),
-]
+pytestmark = pytest.mark.slow
+# A process forked from one that has all imports is there at once; where there is none, each imports anew.
+FORKS = "forkserver" in multiprocessing.get_all_start_methods()
+CONTEXT = multiprocessing.get_context("forkserver") if FORKS else multiprocessing.get_context("spawn")
+CONTEXT.set_forkserver_preload(["tests.faults.keep_saving"])
 
 
 def killed_while_saving(folder: Path, name: str, seconds: float) -> list[tuple[str, int, str]]:
     """Start a process that saves, kill it some time after it opened the catalogue, give what it was told."""
-    context = multiprocessing.get_context("forkserver")
-    context.set_forkserver_preload(["tests.faults.keep_saving"])
-    here, there = context.Pipe(duplex=False)
-    process = context.Process(target=keep_saving, args=(folder, name, there))
+    here, there = CONTEXT.Pipe(duplex=False)
+    process = CONTEXT.Process(target=keep_saving, args=(folder, name, there))
     process.start()
     there.close()
     acknowledged: list[tuple[str, int, str]] = list(here.recv())
