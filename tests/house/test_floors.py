@@ -18,6 +18,7 @@ KEPT_TO = {
     "fastapi": {"api", "pages"},
     "starlette": {"api", "pages"},
     "jinja2": {"pages", "exports"},
+    "iiif_prezi3": {"exports"},
 }
 FACES = {"api", "pages", "cli"}
 STORES = {"pyoxigraph", "sqlite3"}

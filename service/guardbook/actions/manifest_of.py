@@ -1,0 +1,170 @@
+"""Lay a volume at its stages, or the leaves of a carrier, out as an IIIF manifest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from guardbook import settings
+from guardbook.actions.binding_dossier import dossier_of_carrier, dossier_of_hosts, host_called, pictures_of
+from guardbook.actions.event_dossier import seen
+from guardbook.actions.image_file import kept_file
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.leaf import rejoined
+from guardbook.binding.leaf_parts import Rejoined, RejoinedLeaf
+from guardbook.binding.ordering import stages_of
+from guardbook.binding.scene import Scene, scene_of
+from guardbook.catalogue.access import Access
+from guardbook.errors import WrongUse
+from guardbook.exports.iiif.addresses import Addresses
+from guardbook.exports.iiif.faces import Pictures, face_of_leaf, faces_of_scene
+from guardbook.exports.iiif.outlines import drawn_outline
+from guardbook.exports.iiif.told import Group, Told, told_of_carrier, told_of_host
+from guardbook.records.base import Record
+from guardbook.records.carrier import Carrier
+from guardbook.records.fragment import Fragment
+from guardbook.records.host import HostVolume
+from guardbook.records.image import Image
+
+
+def manifest_of_host(
+    access: Access, name: str, stage: int | None = None, *, at: str | None = None
+) -> dict[str, Any]:
+    """Lay out a volume, by an identifier or workshop number, at a stage by number, or at all (None).
+
+    `at` is where this instance is reached, ending in a slash (None: the base of its IRIs). What this viewer
+    may not see is left out. Raises NotFound, Gone, and WrongUse for a record that is no volume, or a stage
+    that it does not have; NotFound too where nothing has a size.
+    """
+    host = host_called(access, name)
+    dossier = _dossier_of_host(access, host)
+    addresses = _addresses(at)
+    scenes = _scenes(dossier, host, stage)
+    pictures = _pictures(dossier, addresses)
+    groups = [
+        Group(
+            key=stage_key(scene.stage),
+            words=f"Stage {scene.stage}: {scene.stage_words}",
+            faces=faces_of_scene(scene, pictures),
+        )
+        for scene in scenes
+    ]
+    part = None if stage is None else stage_key(stage)
+    return _written(told_of_host(host, scenes, dossier, part), groups, dossier, addresses)
+
+
+def manifest_of_leaf(
+    access: Access, carrier: str, leaf: str | None = None, *, at: str | None = None
+) -> dict[str, Any]:
+    """Lay out the known pieces of a carrier on a leaf by its name, or on all of them (None).
+
+    As `manifest_of_host`; raises WrongUse for a record that is no carrier, or a leaf of which no piece is
+    known.
+    """
+    record = _carrier_called(access, carrier)
+    dossier = _dossier_of_carrier(access, record)
+    addresses = _addresses(at)
+    found = rejoined(dossier, record.id)
+    leaves = _leaves(found, leaf)
+    pictures = _pictures(dossier, addresses)
+    groups = [
+        Group(
+            key=leaf_key(name),
+            words=f"Leaf {name}",
+            faces=[face_of_leaf(one, pictures) for one in leaves if one.leaf == name],
+        )
+        for name in dict.fromkeys(one.leaf for one in leaves)
+    ]
+    part = None if leaf is None else leaf_key(leaf)
+    return _written(told_of_carrier(record, leaves, dossier, part), groups, dossier, addresses)
+
+
+def outline_on_host(access: Access, name: str, stage: int, face: str, outline: str) -> str:
+    """Draw the outline that a manifest names by face and name, as SVG. Raises as `manifest_of_host`."""
+    host = host_called(access, name)
+    dossier = _dossier_of_host(access, host)
+    scene = scene_of(dossier, host.id, stage)
+    return drawn_outline(faces_of_scene(scene, _pictures(dossier, _addresses(None))), face, outline)
+
+
+def outline_on_leaf(access: Access, carrier: str, leaf: str, face: str, outline: str) -> str:
+    """Draw the outline that a manifest names by side and name, as SVG. Raises as `manifest_of_leaf`."""
+    record = _carrier_called(access, carrier)
+    dossier = _dossier_of_carrier(access, record)
+    pictures = _pictures(dossier, _addresses(None))
+    faces = [face_of_leaf(one, pictures) for one in _leaves(rejoined(dossier, record.id), leaf)]
+    return drawn_outline(faces, face, outline)
+
+
+def stage_key(stage: int) -> str:
+    """Name a stage in an address."""
+    return f"stage-{stage}"
+
+
+def leaf_key(leaf: str) -> str:
+    """Name a leaf in an address."""
+    return f"leaf-{leaf}"
+
+
+def _written(told: Told, groups: list[Group], dossier: Dossier, addresses: Addresses) -> dict[str, Any]:
+    # prezi3 takes a second to load: only those who ask for a manifest wait for it
+    from guardbook.exports.iiif.manifest import manifest  # noqa: PLC0415
+
+    return manifest(told, groups, dossier, addresses)
+
+
+def _addresses(at: str | None) -> Addresses:
+    return Addresses(at or settings.current().base)
+
+
+def _pictures(dossier: Dossier, addresses: Addresses) -> Pictures:
+    """Give the pictures: those kept here are served from here, others stay where they are."""
+
+    def address(image: Image) -> str | None:
+        return addresses.picture(image) if kept_file(image) else image.address
+
+    return Pictures(dossier, address)
+
+
+def _scenes(dossier: Dossier, host: HostVolume, stage: int | None) -> list[Scene]:
+    numbers = [one.number for one in stages_of(host)] or [1]
+    return [scene_of(dossier, host.id, number) for number in (numbers if stage is None else [stage])]
+
+
+def _leaves(found: Rejoined, leaf: str | None) -> list[RejoinedLeaf]:
+    leaves = [one for one in found.leaves if leaf in {None, one.leaf}]
+    if leaf is not None and not leaves:
+        known = ", ".join(dict.fromkeys(one.leaf for one in found.leaves)) or "none"
+        raise WrongUse(
+            message=f"No piece is known of a leaf {leaf!r} of {found.name}. "
+            f"Leaves with known pieces: {known}."
+        )
+    return leaves
+
+
+def _carrier_called(access: Access, name: str) -> Carrier:
+    record = access.record(access.resolve(name)).record
+    if not isinstance(record, Carrier):
+        raise WrongUse(message=f"{record.short} is no carrier, and has no leaves to lay pieces out on.")
+    return record
+
+
+def _dossier_of_host(access: Access, host: HostVolume) -> Dossier:
+    dossier = dossier_of_hosts(access, [host])
+    return _with(dossier, [*pictures_of(access, [host.id]), *_makers(access, dossier)])
+
+
+def _dossier_of_carrier(access: Access, carrier: Carrier) -> Dossier:
+    dossier = dossier_of_carrier(access, carrier)
+    pieces = (record for record in dossier.records.values() if isinstance(record, Fragment))
+    keepers = {carrier.keeper, *(piece.keeper for piece in pieces)}
+    return _with(dossier, [*seen(access, filter(None, keepers)), *_makers(access, dossier)])
+
+
+def _makers(access: Access, dossier: Dossier) -> Iterable[Record]:
+    images = (record for record in dossier.records.values() if isinstance(record, Image))
+    return seen(access, {image.by for image in images if image.by})
+
+
+def _with(dossier: Dossier, more: Iterable[Record]) -> Dossier:
+    return Dossier.of([*dossier.records.values(), *more], dossier.withheld)

@@ -1,0 +1,114 @@
+"""Volumes and leaves for IIIF readers, with the pictures and outlines that their manifests name."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Path
+from starlette.requests import Request
+from starlette.responses import FileResponse, Response
+
+from guardbook import settings
+from guardbook.actions.image_file import image_file
+from guardbook.actions.manifest_of import (
+    manifest_of_host,
+    manifest_of_leaf,
+    outline_on_host,
+    outline_on_leaf,
+)
+from guardbook.api.addresses import Identifier, record_at
+from guardbook.api.descriptions import files
+from guardbook.api.reply import Asked
+from guardbook.exports.iiif.addresses import MEDIA_TYPE, SVG_TYPE
+from guardbook.records.identifiers import example
+
+router = APIRouter(tags=["IIIF"])
+
+Stage = Annotated[int, Path(ge=1, le=2**53, description="The number of a stage.", examples=[1])]
+Leaf = Annotated[str, Path(description="The leaf, as the records call it.", examples=["12"])]
+FaceKey = Annotated[str, Path(description="The face.", examples=["cover-inside"])]
+OutlineName = Annotated[
+    str, Path(description="The piece by its identifier, or `face`.", examples=[f"{example()}.svg"])
+]
+PictureName = Annotated[
+    str, Path(description="The identifier of a picture, with any ending.", examples=[f"{example()}.jpg"])
+]
+MANIFEST = files("An IIIF Presentation 3 manifest.", "application/ld+json")
+DRAWING = files("A drawn outline.", SVG_TYPE)
+
+
+@router.get("/iiif/host/{identifier}/manifest.json", operation_id="manifestOfVolume", responses=MANIFEST)
+def volume(request: Request, access: Asked, identifier: Identifier) -> Response:
+    """Get a volume at all its stages: a canvas a face, to scale, with every piece in its place."""
+    return _reply(manifest_of_host(access, record_at(access, "host", identifier), at=_here(request)))
+
+
+@router.get(
+    "/iiif/host/{identifier}/stage-{stage}/manifest.json",
+    operation_id="manifestOfStage",
+    responses=MANIFEST,
+)
+def volume_at_stage(request: Request, access: Asked, identifier: Identifier, stage: Stage) -> Response:
+    """Get a volume at one of its stages."""
+    host = record_at(access, "host", identifier)
+    return _reply(manifest_of_host(access, host, stage, at=_here(request)))
+
+
+@router.get("/iiif/carrier/{identifier}/manifest.json", operation_id="manifestOfCarrier", responses=MANIFEST)
+def carrier(request: Request, access: Asked, identifier: Identifier) -> Response:
+    """Get the leaves of a book that was cut up, with the known pieces where each was cut."""
+    return _reply(manifest_of_leaf(access, record_at(access, "carrier", identifier), at=_here(request)))
+
+
+@router.get(
+    "/iiif/carrier/{identifier}/leaf-{leaf:path}/manifest.json",
+    operation_id="manifestOfLeaf",
+    responses=MANIFEST,
+)
+def carrier_leaf(request: Request, access: Asked, identifier: Identifier, leaf: Leaf) -> Response:
+    """Get one leaf of a book that was cut up."""
+    iri = record_at(access, "carrier", identifier)
+    return _reply(manifest_of_leaf(access, iri, leaf, at=_here(request)))
+
+
+@router.get(
+    "/iiif/host/{identifier}/stage-{stage}/{face}/outlines/{outline}",
+    operation_id="outlineInVolume",
+    responses=DRAWING,
+)
+def volume_outline(
+    access: Asked, identifier: Identifier, stage: Stage, face: FaceKey, outline: OutlineName
+) -> Response:
+    """Get the outline of a piece that has no picture, as a manifest of a volume names it."""
+    host = record_at(access, "host", identifier)
+    return Response(outline_on_host(access, host, stage, face, outline), media_type=SVG_TYPE)
+
+
+@router.get(
+    "/iiif/carrier/{identifier}/leaf-{leaf:path}/{face}/outlines/{outline}",
+    operation_id="outlineOnLeaf",
+    responses=DRAWING,
+)
+def leaf_outline(
+    access: Asked, identifier: Identifier, leaf: Leaf, face: FaceKey, outline: OutlineName
+) -> Response:
+    """Get the outline of a piece that has no picture, as a manifest of a leaf names it."""
+    iri = record_at(access, "carrier", identifier)
+    return Response(outline_on_leaf(access, iri, leaf, face, outline), media_type=SVG_TYPE)
+
+
+@router.get("/images/{name}", operation_id="getPicture", responses=files("A picture.", "image/*"))
+def picture(access: Asked, name: PictureName) -> Response:
+    """Get the file of a picture that is kept here, by the identifier of its record."""
+    found = image_file(access, record_at(access, "image", name.partition(".")[0]))
+    return FileResponse(found.path, media_type=found.media_type)
+
+
+def _here(request: Request) -> str | None:
+    """Give where we are reached: as asked, until this instance has an address of its own."""
+    return str(request.base_url) if settings.current().base == settings.DEFAULT_BASE else None
+
+
+def _reply(manifest: dict[str, Any]) -> Response:
+    return Response(json.dumps(manifest, ensure_ascii=False), headers={"Content-Type": MEDIA_TYPE})

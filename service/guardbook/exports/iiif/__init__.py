@@ -1,0 +1,1 @@
+"""Volumes and leaves as IIIF Presentation 3 manifests (IIIF Consortium, 2020)."""
