@@ -10,7 +10,7 @@ from guardbook.exports.formats import FORMATS
 from guardbook.records.mapping import from_quads
 from tests.api.client import Client
 from tests.api.shelf import SLIP, STRIP
-from tests.api.test_records import problem
+from tests.api.test_records import check_problem
 
 # rdflib's own parsers of quads and JSON-LD still go by way of what it deprecates
 pytestmark = pytest.mark.filterwarnings("ignore:.*is deprecated, use Dataset:DeprecationWarning")
@@ -49,9 +49,9 @@ def test_a_piece_leads_to_the_form_one_asks_for(here: Client, accept: str, endin
 
 
 def test_a_form_there_is_not_is_refused_and_the_others_named(here: Client) -> None:
-    detail = problem(here.get(AT, headers={"Accept": "image/png"}), 406)["detail"]
+    detail = check_problem(here.get(AT, headers={"Accept": "image/png"}), 406)["detail"]
     assert all(media_type in detail for media_type, _ in FORMS.values())
-    assert ".ttl" in problem(here.get(f"{AT}.png"), 404)["detail"]
+    assert ".ttl" in check_problem(here.get(f"{AT}.png"), 404)["detail"]
 
 
 @pytest.mark.parametrize("ending", FORMS)
@@ -81,7 +81,7 @@ def test_another_spelling_leads_to_the_right_one(here: Client, spelling: str, en
 @pytest.mark.parametrize("ending", ["", ".ttl", ".html"])
 def test_a_mistyped_address_is_answered_with_the_likely_one(here: Client, ending: str) -> None:
     slip = STRIP.identifier[1] + STRIP.identifier[0] + STRIP.identifier[2:]
-    body = problem(here.get(f"/fragment/{slip}{ending}", headers={"Accept": "application/json"}), 404)
+    body = check_problem(here.get(f"/fragment/{slip}{ending}", headers={"Accept": "application/json"}), 404)
     assert STRIP.identifier in body["faults"][0]["mend"]
 
 
@@ -89,9 +89,9 @@ def test_a_mistyped_address_is_answered_with_the_likely_one(here: Client, ending
 def test_a_record_taken_out_is_gone_in_every_form(here: Client, away: Client, ending: str) -> None:
     at = f"/api/records/{SLIP.short}"
     here.request("DELETE", f"{at}?why=never+was", headers={"If-Match": '"1"'})
-    body = problem(here.get(f"/{SLIP.short}{ending}", headers={"Accept": "application/json"}), 410)
+    body = check_problem(here.get(f"/{SLIP.short}{ending}", headers={"Accept": "application/json"}), 410)
     assert "never was" in body["detail"]
-    problem(away.get(f"/{SLIP.short}{ending}", headers={"Accept": "application/json"}), 404)
+    check_problem(away.get(f"/{SLIP.short}{ending}", headers={"Accept": "application/json"}), 404)
 
 
 def test_looking_as_the_public_goes_on_along_the_way(here: Client) -> None:
@@ -105,7 +105,7 @@ def test_a_word_leads_to_its_page_or_its_rdf(here: Client, path: str) -> None:
         reply = here.get(path, headers={"Accept": accept})
         assert (reply.status_code, reply.headers["Location"]) == (303, path + ending)
         assert here.get(reply.headers["Location"]).status_code == 200
-    problem(here.get(path, headers={"Accept": "audio/ogg"}), 406)
+    check_problem(here.get(path, headers={"Accept": "audio/ogg"}), 406)
 
 
 def test_a_term_is_given_as_skos(here: Client) -> None:
@@ -121,7 +121,7 @@ def test_a_term_is_given_as_skos(here: Client) -> None:
     "path", ["/terms/colour", "/terms/colour.ttl", "/terms/function/hat", "/terms/function/hat.ttl"]
 )
 def test_a_word_there_is_not_is_explained(here: Client, path: str) -> None:
-    assert "function" in problem(here.get(path), 404)["detail"]
+    assert "function" in check_problem(here.get(path), 404)["detail"]
 
 
 def test_the_context_turns_our_json_into_the_same_rdf(here: Client) -> None:

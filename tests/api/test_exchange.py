@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 from guardbook.exports.formats import FORMATS
 from tests.api.client import Client
 from tests.api.shelf import SHELF, STRIP
-from tests.api.test_records import problem
+from tests.api.test_records import check_problem
 
 ROWS = b"Title,Workshop number,Height (mm)\nA tacket,W 20,12.5\nA strap,W 21,40\n"
 
@@ -32,12 +32,12 @@ def test_only_the_records_asked_for_are_handed_on(here: Client) -> None:
     assert {quad.graph_name for quad in ox.parse(text, format=ox.RdfFormat.N_QUADS)} == {
         ox.NamedNode(STRIP.id)
     }
-    problem(here.get("/api/export?format=nquads&id=nothing"), 404)
+    check_problem(here.get("/api/export?format=nquads&id=nothing"), 404)
 
 
 def test_an_unknown_format_is_refused_and_the_others_named(here: Client) -> None:
-    assert "turtle" in problem(here.get("/api/export?format=papyrus"), 400)["detail"]
-    assert problem(here.get("/api/export"), 400)["faults"][0]["where"] == "query.format"
+    assert "turtle" in check_problem(here.get("/api/export?format=papyrus"), 400)["detail"]
+    assert check_problem(here.get("/api/export"), 400)["faults"][0]["where"] == "query.format"
 
 
 def test_a_sheet_is_tried_first_and_saved_then(here: Client) -> None:
@@ -51,14 +51,14 @@ def test_a_sheet_is_tried_first_and_saved_then(here: Client) -> None:
 
 def test_several_files_are_saved_together_or_not_at_all(here: Client) -> None:
     files = upload(("pieces.csv", ROWS), ("more.csv", b"Title,Height (mm)\nA tie,tall\n"))
-    body = problem(here.request("POST", "/api/import", files=files), 422)
+    body = check_problem(here.request("POST", "/api/import", files=files), 422)
     assert "more.csv" in body["faults"][0]["where"]
     assert here.get("/api/records").json()["total"] == len(SHELF)
 
 
 def test_a_file_that_cannot_be_read_is_explained(here: Client) -> None:
-    problem(here.request("POST", "/api/import", files=upload(("a.ttl", b"<x> <y> ."))), 400)
-    problem(here.request("POST", "/api/import", files=upload(("a.docx", b"x"))), 400)
+    check_problem(here.request("POST", "/api/import", files=upload(("a.ttl", b"<x> <y> ."))), 400)
+    check_problem(here.request("POST", "/api/import", files=upload(("a.docx", b"x"))), 400)
 
 
 @pytest.mark.parametrize(
@@ -73,14 +73,14 @@ def test_a_file_that_cannot_be_read_is_explained(here: Client) -> None:
     ],
 )
 def test_an_upload_without_a_file_is_explained(here: Client, words: dict[str, object]) -> None:
-    problem(here.request("POST", "/api/import", **words), 400)
+    check_problem(here.request("POST", "/api/import", **words), 400)
 
 
 def test_what_is_too_large_is_refused_while_it_comes(here: Client, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("guardbook.api.bodies.LONGEST_BYTES", 1000)
-    problem(here.request("POST", "/api/import", files=upload(("pieces.csv", ROWS * 20))), 413)
+    check_problem(here.request("POST", "/api/import", files=upload(("pieces.csv", ROWS * 20))), 413)
     json_headers = {"Content-Type": "application/json"}
-    problem(here.request("POST", "/api/records", content=b" " * 1001, headers=json_headers), 413)
+    check_problem(here.request("POST", "/api/records", content=b" " * 1001, headers=json_headers), 413)
 
 
 def test_the_sheet_to_fill_in_has_its_headings_in_ones_language(here: Client) -> None:
@@ -92,7 +92,7 @@ def test_the_sheet_to_fill_in_has_its_headings_in_ones_language(here: Client) ->
 
 @pytest.mark.parametrize("query", ["format=pdf", "language=tlh", "kind=hats"])
 def test_a_sheet_there_is_not_is_refused(here: Client, query: str) -> None:
-    problem(here.get(f"/api/template?{query}"), 400)
+    check_problem(here.get(f"/api/template?{query}"), 400)
 
 
 def test_the_catalogue_is_held_against_its_ledger(here: Client) -> None:

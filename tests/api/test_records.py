@@ -14,7 +14,7 @@ AT = f"/api/records/{STRIP.short}"
 PATCH = {"Content-Type": "application/merge-patch+json"}
 
 
-def problem(reply: httpx.Response, status: int) -> dict[str, Any]:
+def check_problem(reply: httpx.Response, status: int) -> dict[str, Any]:
     """Check that this is a problem of a status, in the one form that problems have, and give it."""
     assert reply.status_code == status, reply.text
     assert reply.headers["content-type"] == "application/problem+json"
@@ -49,20 +49,20 @@ def test_what_the_public_sees_has_another_tag_after_every_save(here: Client, awa
 
 
 def test_an_address_of_nothing_is_explained(here: Client) -> None:
-    problem(here.get(f"/api/records/{iri('fragment', 'nothing').rpartition('example/')[2]}"), 404)
-    problem(here.get("/api/records/book/ABC"), 404)
-    problem(here.get("/api/nothing"), 404)
+    check_problem(here.get(f"/api/records/{iri('fragment', 'nothing').rpartition('example/')[2]}"), 404)
+    check_problem(here.get("/api/records/book/ABC"), 404)
+    check_problem(here.get("/api/nothing"), 404)
 
 
 def test_a_mistyped_identifier_is_answered_with_the_likely_one(here: Client) -> None:
     slip = STRIP.identifier[1] + STRIP.identifier[0] + STRIP.identifier[2:]
-    body = problem(here.get(f"/api/records/fragment/{slip}"), 404)
+    body = check_problem(here.get(f"/api/records/fragment/{slip}"), 404)
     assert STRIP.identifier in body["faults"][0]["mend"]
 
 
 def test_records_are_listed_page_by_page(here: Client) -> None:
     reply = here.get("/api/records?limit=2&offset=2&kind=")
-    problem(reply, 400)
+    check_problem(reply, 400)
     pages = [here.get("/api/records?limit=3")]
     while following := pages[-1].links.get("next"):
         pages.append(here.get(following["url"]))
@@ -85,7 +85,7 @@ def test_records_are_found_by_words_kind_and_facet(here: Client) -> None:
     "query", ["facet=material", "limit=0", "limit=x", "offset=-1", "kind=book", "facet=colour:red"]
 )
 def test_a_search_that_makes_no_sense_is_explained(here: Client, query: str) -> None:
-    assert problem(here.get(f"/api/records?{query}"), 400)["faults"]
+    assert check_problem(here.get(f"/api/records?{query}"), 400)["faults"]
 
 
 def test_a_new_record_is_given_an_address(here: Client) -> None:
@@ -101,7 +101,7 @@ def test_a_new_record_is_given_an_address(here: Client) -> None:
 
 def test_a_record_with_faults_is_explained_and_not_saved(here: Client) -> None:
     body = {"type": "Fragment", "height": "tall", "material": "cheese", "dateMade": "c. 1500"}
-    faults = problem(here.request("POST", "/api/records", json=body), 422)["faults"]
+    faults = check_problem(here.request("POST", "/api/records", json=body), 422)["faults"]
     assert {fault["where"] for fault in faults} == {
         "the body, height",
         "the body, material",
@@ -112,21 +112,21 @@ def test_a_record_with_faults_is_explained_and_not_saved(here: Client) -> None:
 
 def test_a_doubtful_value_is_saved_by_whoever_is_sure(here: Client) -> None:
     body = {"type": "Fragment", "height": "30000"}
-    assert problem(here.request("POST", "/api/records", json=body), 422)["faults"][0]["doubt"]
+    assert check_problem(here.request("POST", "/api/records", json=body), 422)["faults"][0]["doubt"]
     assert here.request("POST", "/api/records?sure=true", json=body).status_code == 201
 
 
 def test_a_change_names_the_revision_it_started_from(here: Client) -> None:
-    problem(here.request("PATCH", AT, json={"note": "x"}, headers=PATCH), 428)
-    problem(here.request("PATCH", AT, json={"note": "x"}, headers={**PATCH, "If-Match": "*"}), 428)
-    problem(here.request("PUT", AT, json={"type": "Fragment"}), 428)
-    problem(here.request("DELETE", f"{AT}?why=x"), 428)
+    check_problem(here.request("PATCH", AT, json={"note": "x"}, headers=PATCH), 428)
+    check_problem(here.request("PATCH", AT, json={"note": "x"}, headers={**PATCH, "If-Match": "*"}), 428)
+    check_problem(here.request("PUT", AT, json={"type": "Fragment"}), 428)
+    check_problem(here.request("DELETE", f"{AT}?why=x"), 428)
     assert here.get(AT).headers["ETag"] == '"1"'
 
 
 @pytest.mark.parametrize("tag", ["1", '"one"', 'W/"1"', '"0"', '"1", "2"', '"99999999999999"'])
 def test_what_is_no_revision_is_refused(here: Client, tag: str) -> None:
-    problem(here.request("PATCH", AT, json={"note": "x"}, headers={**PATCH, "If-Match": tag}), 400)
+    check_problem(here.request("PATCH", AT, json={"note": "x"}, headers={**PATCH, "If-Match": tag}), 400)
 
 
 def test_some_fields_are_changed_and_the_rest_stays(here: Client) -> None:
@@ -143,7 +143,7 @@ def test_a_stale_change_is_refused_with_both_versions(here: Client) -> None:
         for note in ("one", "two")
     )
     assert first.status_code == 200
-    body = problem(second, 412)
+    body = check_problem(second, 412)
     assert (body["yours"]["note"], body["theirs"]["note"]) == ("two", "one")
 
 
@@ -161,17 +161,19 @@ def test_a_record_is_added_under_an_identifier_of_ones_own(here: Client) -> None
 
 
 def test_an_identifier_of_ones_own_must_be_one(here: Client) -> None:
-    problem(here.request("PUT", "/api/records/fragment/my-strip", json={"title": "Own"}), 404)
+    check_problem(here.request("PUT", "/api/records/fragment/my-strip", json={"title": "Own"}), 404)
 
 
 def test_a_body_of_another_kind_is_refused(here: Client) -> None:
     xml = {"Content-Type": "application/xml", "If-Match": '"1"'}
-    problem(here.request("PUT", AT, content=b"<x/>", headers=xml), 415)
-    problem(here.request("PATCH", AT, content=b"x=1", headers={**xml, "Content-Type": "text/plain"}), 415)
+    check_problem(here.request("PUT", AT, content=b"<x/>", headers=xml), 415)
+    check_problem(
+        here.request("PATCH", AT, content=b"x=1", headers={**xml, "Content-Type": "text/plain"}), 415
+    )
 
 
 def test_a_record_that_is_named_by_others_stays(here: Client) -> None:
-    body = problem(here.request("DELETE", f"{AT}?why=x", headers={"If-Match": '"1"'}), 422)
+    body = check_problem(here.request("DELETE", f"{AT}?why=x", headers={"If-Match": '"1"'}), 422)
     assert any(PUT.id in json.dumps(fault) for fault in body["faults"])
 
 
@@ -180,10 +182,10 @@ def test_a_record_taken_out_says_so(here: Client, away: Client) -> None:
     reply = here.request("DELETE", f"{path}?why=entered+twice&who=Mira", headers={"If-Match": '"1"'})
     assert (reply.status_code, reply.json()["tombstone"]) == (200, True)
     for client in (here, away):
-        body = problem(client.get(path), 410)
+        body = check_problem(client.get(path), 410)
         assert "entered twice" in json.dumps(body)
-    problem(here.request("DELETE", f"{path}?why=again", headers={"If-Match": '"2"'}), 410)
-    problem(here.request("PUT", path, json={"type": "Fragment"}), 410)
+    check_problem(here.request("DELETE", f"{path}?why=again", headers={"If-Match": '"2"'}), 410)
+    check_problem(here.request("PUT", path, json={"type": "Fragment"}), 410)
     assert len(here.get(f"{path}/history").json()) == 2
 
 
@@ -195,14 +197,14 @@ def test_a_record_taken_out_by_mistake_is_put_back(here: Client) -> None:
 
 
 def test_a_reason_is_asked_for(here: Client) -> None:
-    body = problem(here.request("DELETE", AT, headers={"If-Match": '"1"'}), 400)
+    body = check_problem(here.request("DELETE", AT, headers={"If-Match": '"1"'}), 400)
     assert body["faults"][0]["where"] == "query.why"
 
 
 @pytest.mark.parametrize("method", ["TRACE", "POST", "LINK"])
 def test_other_methods_are_refused_and_the_right_ones_named(here: Client, method: str) -> None:
     reply = here.request(method, AT)
-    problem(reply, 405)
+    check_problem(reply, 405)
     assert reply.headers["Allow"] == "GET, HEAD, PUT, PATCH, DELETE"
 
 
@@ -216,14 +218,14 @@ def test_the_volume_tells_its_pieces_and_the_piece_where_it_sat(here: Client) ->
     assert here.get(f"{AT}/where").json()["stays"][0]["host"] == BOOK.id
     pieces = here.get(f"/api/records/{BOOK.short}/pieces").json()["pieces"]
     assert [piece["piece"] for piece in pieces] == [STRIP.id]
-    problem(here.get(f"/api/records/{BOOK.short}/where"), 400)
+    check_problem(here.get(f"/api/records/{BOOK.short}/where"), 400)
 
 
 def test_what_is_missing_is_told_for_a_stage(here: Client) -> None:
     report = here.get(f"{AT}/check?for=before-lifting").json()
     assert not report["complete"]
     assert all(item["why"] and item["how"] for item in report["missing"])
-    problem(here.get(f"{AT}/check?for=lunch"), 400)
+    check_problem(here.get(f"{AT}/check?for=lunch"), 400)
 
 
 def test_what_changed_between_two_revisions_is_told_in_words(here: Client) -> None:
@@ -231,5 +233,5 @@ def test_what_changed_between_two_revisions_is_told_in_words(here: Client) -> No
     assert here.get(f"{AT}/history/1").json()["height"] == "40.0"
     changes = here.get(f"{AT}/difference?from=1&to=2").json()["changes"]
     assert changes == ["Height (mm): 41.5 (was 40.0)"]
-    problem(here.get(f"{AT}/difference?from=1&to=9"), 404)
-    problem(here.get(f"{AT}/history/9"), 404)
+    check_problem(here.get(f"{AT}/difference?from=1&to=9"), 404)
+    check_problem(here.get(f"{AT}/history/9"), 404)

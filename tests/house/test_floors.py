@@ -16,7 +16,7 @@ KEPT_TO = {
     "rich": {"cli"},
     "uvicorn": {"cli", "api"},
     "fastapi": {"api", "pages"},
-    "starlette": {"api", "pages"},
+    "starlette": {"api", "pages", "__main__"},
     "jinja2": {"pages", "exports"},
     "iiif_prezi3": {"exports"},
 }
