@@ -66,7 +66,8 @@ def states_of(dossier: Dossier, host: str, lives: Iterable[Life]) -> tuple[HostS
 def _first_planned(dossier: Dossier, host: str) -> float:
     """Give the first stage after all that has been done that a planned event leads to; infinity if none."""
     numbers = {f"{host}{stage.id}": stage.number for stage in stages_of(dossier.host(host))}
-    done, planned = set(), set()
+    done: set[int] = set()
+    planned: set[int] = set()
     for event in dossier.events_at_host(host):
         if number := numbers.get(getattr(event, "stage", None) or ""):
             (planned if is_planned(event) else done).add(number)
