@@ -48,7 +48,9 @@ def run(folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.Mo
     def run_words(*words: object) -> Ran:
         capsys.readouterr()
         with pytest.raises(SystemExit) as ended:
-            main([*map(str, words), "--data", str(folder)])
+            main(
+                list(map(str, words)) if words[0] == "template" else [*map(str, words), "--data", str(folder)]
+            )
         printed = capsys.readouterr()
         return Ran(int(ended.value.code or 0), printed.out, printed.err)
 

@@ -43,7 +43,7 @@ def test_nothing_is_coloured_or_left_ragged_where_it_is_piped(run: Run, words: t
 def test_a_record_is_shown_with_labels_and_what_refers_to_it(run: Run) -> None:
     out = run("show", STRIP.identifier.lower()).out
     assert out.startswith(f"Strip of a gradual (fragment)\n{STRIP.short}, revision 1, saved ")
-    for said in ("Height (mm)", "40.0", "parchment", "Anna Verrin", "Drawer 4", "Placing", "Separation"):
+    for said in ("Height (mm)", "40.0", "parchment", "Anna (agent/", "Drawer 4", "Placing", "Separation"):
         assert said in out
 
 

@@ -8,18 +8,18 @@ import pytest
 from guardbook.cli import main
 from guardbook.cli.application import COMMANDS
 from guardbook.cli.reference import COLUMNS, reference
-from tests.cli.conftest import Ran
+from tests.cli.conftest import Ran, Run
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "commands.md"
 
 
 @pytest.fixture
-def told(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> object:
+def told(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Run:
     monkeypatch.setenv("COLUMNS", "80")
 
-    def tell(*words: str) -> Ran:
+    def tell(*words: object) -> Ran:
         with pytest.raises(SystemExit) as ended:
-            main(words)
+            main([*map(str, words)])
         printed = capsys.readouterr()
         return Ran(int(ended.value.code or 0), printed.out, printed.err)
 
@@ -42,20 +42,20 @@ def test_help_fits_the_terminal_and_names_no_types_of_python() -> None:
     assert not re.findall(r" <[a-z]\w*", "".join(helps))
 
 
-def test_every_command_is_summed_up_in_one_line(told: type[Ran]) -> None:
+def test_every_command_is_summed_up_in_one_line(told: Run) -> None:
     out = told("--help").out
     assert "..." not in out.partition("Commands:")[2]
     assert all(re.search(rf"^  {name} +[A-Z].*\.$", out, re.MULTILINE) for name, _, _ in COMMANDS)
 
 
-def test_the_version_is_told(told: type[Ran]) -> None:
+def test_the_version_is_told(told: Run) -> None:
     assert re.fullmatch(r"guardbook \d+\.\d+\.\d+\n", told("--version").out)
 
 
 @pytest.mark.parametrize(
     "words", [["bogus"], ["show"], ["export", "--all"], ["identifiers", "0"], ["find", "--limit", "x"]]
 )
-def test_wrong_use_is_told_in_a_few_lines_and_ends_with_two(told: type[Ran], words: list[str]) -> None:
+def test_wrong_use_is_told_in_a_few_lines_and_ends_with_two(told: Run, words: list[str]) -> None:
     ran = told(*words)
     assert (ran.code, ran.out) == (2, "")
     assert "Error: " in ran.err

@@ -87,23 +87,16 @@ def test_setting_asks_for_the_revision(run: Run) -> None:
     assert "--revision" in ran.err
 
 
-def test_a_record_is_taken_out_with_a_reason(run: Run) -> None:
+def test_a_record_is_taken_out_with_a_reason(run: Run, tmp_path: Path) -> None:
     assert run("delete", PUT.short, "--revision", 1, "--why", "entered twice").code == 2
-    run("add", "--json", _file(run, '{"type": "Fragment", "title": "Slip of the pen"}'))
-    number = run("find", "pen", "--json").json["hits"][0]["iri"].rpartition("/")[2]
+    path = tmp_path / "slip.json"
+    path.write_text('{"type": "Fragment", "title": "Slip of the pen"}', encoding="utf-8")
+    number = run("add", path, "--json").json["new"][0].rpartition("/")[2]
     assert run("delete", number, "--revision", 1, "--why", "entered twice").code == 0
     gone = run("show", number)
     assert gone.code == 2
     assert "entered twice" in gone.err
     assert "Taken out: entered twice" in run("history", number).out
-
-
-def _file(run: Run, text: str) -> Path:
-    path = Path(run("identifiers", 1).out.strip() + ".json").resolve()
-    path = path.parent / ".pytest_cache" / path.name
-    path.parent.mkdir(exist_ok=True)
-    path.write_text(text, encoding="utf-8")
-    return path
 
 
 def test_fresh_identifiers_are_drawn_for_labels(run: Run) -> None:

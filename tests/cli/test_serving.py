@@ -20,16 +20,15 @@ def start(folder: Path, *words: str) -> subprocess.Popen[str]:
 
 
 @pytest.fixture
-def server(tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
-    process = start(tmp_path / "served", "--demo")
+def server(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
+    process = start(tmp_path / "served", *getattr(request, "param", ()))
     yield process
     process.kill()
     process.communicate()
 
 
-def test_the_demo_is_served_and_its_address_printed(
-    server: subprocess.Popen[str], run: Run, tmp_path: Path
-) -> None:
+@pytest.mark.parametrize("server", [["--demo"]], indirect=True)
+def test_the_demo_is_served_and_its_address_printed(server: subprocess.Popen[str], tmp_path: Path) -> None:
     assert server.stdout
     assert "records of the demo are loaded." in server.stdout.readline()
     found = re.fullmatch(
@@ -46,9 +45,15 @@ def test_the_demo_is_served_and_its_address_printed(
         check=False,
     )
     assert (busy.returncode, str(server.pid) in busy.stderr) == (2, True)
-    server.send_signal(signal.SIGINT)
-    out, err = server.communicate(timeout=30)
-    assert (server.returncode, err) == (0, "")
+
+
+@pytest.mark.parametrize("asked", [signal.SIGINT, signal.SIGTERM])
+def test_a_server_asked_to_stop_ends_well(server: subprocess.Popen[str], asked: signal.Signals) -> None:
+    assert server.stdout
+    assert server.stdout.readline().startswith("The catalogue is at ")
+    server.send_signal(asked)
+    _, complaint = server.communicate(timeout=30)
+    assert (server.returncode, complaint) == (0, "")
 
 
 def test_a_port_that_is_taken_is_told(run: Run) -> None:

@@ -84,7 +84,8 @@ def _read(path: Path) -> bytes:
 def _progress() -> Iterator[Callable[[int, int], None]]:
     """Show a bar on the error output of a terminal, once there is enough to count."""
     columns = (TextColumn("Reading"), BarColumn(), MofNCompleteColumn())
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+    console = Console(stderr=True)
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
         task = bar.add_task("", total=None, visible=False)
         yield lambda done, total: bar.update(task, completed=done, total=total, visible=total > 100)
 

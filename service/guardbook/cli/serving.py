@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
+import signal
 import socket
 from collections.abc import Callable
 from typing import Annotated, Any, Protocol
@@ -46,10 +48,13 @@ def serve(
         if demo and (count := load_demo(access_for(Viewer.WORKSHOP), if_empty=True)):
             say(f"{count} records of the demo are loaded.")
         application = context.obj(access_for, public_only=public)
-        say(f"The catalogue is at {_address(listener)} (Ctrl-C ends it).")
         # a proxy's word on who asks is not taken: it is for the application to see that there is one
         config = uvicorn.Config(application, log_level="warning", proxy_headers=False, server_header=False)
-        uvicorn.Server(config).run(sockets=[listener])
+        # asked to stop, by Ctrl-C or by the system, it closes the catalogue and ends well
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
+        with contextlib.suppress(KeyboardInterrupt):
+            say(f"The catalogue is at {_address(listener)} (Ctrl-C ends it).")
+            uvicorn.Server(config).run(sockets=[listener])
 
 
 def _listening(host: str, port: int) -> socket.socket:
