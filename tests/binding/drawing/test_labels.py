@@ -9,11 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
-from guardbook.binding.drawing.labels import PITCH, Wanted, in_margin, placed
+from guardbook.binding.drawing.labels import PITCH, Placed, Wanted, in_margin, placed
 from guardbook.binding.drawing.letters import LETTERS, letter, letters_of, letters_of_host, place_of
 from guardbook.binding.drawing.window import Window
 from tests.binding.bench import dossier, iri, piece, placing, separation, volume
 
+SHEET = shapely.box(-10, -10, 260, 370)
 WINDOW = Window(left=0, bottom=0, right=200, top=300)
 BOXES = st.tuples(st.floats(0, 180), st.floats(0, 270), st.floats(1, 60), st.floats(1, 80)).map(
     lambda box: shapely.box(box[0], box[1], box[0] + box[2], box[1] + box[3])
@@ -34,18 +35,42 @@ def test_a_letter_inside_a_piece_is_wholly_inside_and_clear_of_all_else(
     shapes: list[BaseGeometry], taken: list[BaseGeometry]
 ) -> None:
     asked = [wanted(shape, at) for at, shape in enumerate(shapes)]
-    found = [(want, room(want, spot)) for want, spot in placed(asked, taken) if spot]
-    assert all(want.area.buffer(1e-6).covers(inside) for want, inside in found)
-    rooms = [inside for _, inside in found]
+    found = [(want, spot, room(want, (spot.x, spot.y))) for want, spot in placed(asked, taken, SHEET) if spot]
+    assert all(want.area.buffer(1e-6).covers(box) for want, spot, box in found if not spot.leads_to)
+    rooms = [box for _, _, box in found]
     assert not any(one.intersects(other) for one, other in combinations(rooms, 2))
     assert not any(one.intersects(other) for one in rooms for other in taken)
+    for want, spot, box in found:
+        if spot.leads_to:
+            assert not any(other.area.intersects(box) for other in asked)
+            assert SHEET.covers(box)
+            assert want.area.dwithin(shapely.Point(spot.leads_to[0]), 0.01)
 
 
 def test_a_piece_with_room_has_its_letter_in_the_middle() -> None:
-    (_, spot), (_, none) = placed(
-        [wanted(shapely.box(0, 0, 40, 20), 0), wanted(shapely.box(0, 0, 5, 3), 1)], ()
-    )
-    assert [spot, none] == [(20, 10), None]
+    ((_, spot),) = placed([wanted(shapely.box(50, 50, 90, 70), 0)], (), SHEET)
+    assert spot == Placed(("A",), 70, 60)
+
+
+def test_a_piece_too_small_for_its_letter_has_it_beside_with_a_short_line() -> None:
+    ((_, spot),) = placed([wanted(shapely.box(50, 50, 53, 90), 0)], (), SHEET)
+    assert spot is not None
+    assert (53 < spot.x < 65, spot.y) == (True, 70)
+    assert spot.leads_to == ((53, 70),)
+
+
+def test_a_letter_would_rather_stand_on_a_fold_than_outside_but_never_on_a_hole() -> None:
+    strip = wanted(shapely.box(50, 50, 58, 90), 0)
+    fold, hole = shapely.LineString([(54, 50), (54, 90)]), shapely.box(52, 66, 56, 74)
+    ((_, spot),) = placed([strip], [fold, hole], SHEET)
+    assert spot is not None
+    assert not spot.leads_to
+    assert not room(strip, (spot.x, spot.y)).intersects(hole)
+
+
+def test_what_is_hidden_has_no_letter_beside_it() -> None:
+    hidden = Wanted("A", 6, 4, shapely.GeometryCollection(), shapely.box(50, 50, 90, 90))
+    assert [spot for _, spot in placed([hidden], (), SHEET)] == [None]
 
 
 @given(st.lists(BOXES, min_size=1, max_size=60), st.floats(1, 8))

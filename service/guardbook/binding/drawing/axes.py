@@ -8,14 +8,17 @@ from dataclasses import dataclass
 
 import shapely
 
-from guardbook.binding.drawing.lettering import text_mark, width
+from guardbook.binding.drawing.lettering import lines_of, paragraph, text_mark, width
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.strokes import INK, LINES, PAPER
 from guardbook.binding.drawing.svg import Mark, group, mark, number, path_of
 from guardbook.binding.drawing.window import Window
 
 # room the axes need outside their frame, in parts of the text size
-LEFT, BELOW = 4.4, 3.6
+LEFT = 4.4
+_BELOW, _BELOW_STACKED = 3.6, 7.2
+# in a frame narrower than this their words do not fit beside each other
+_TOO_NARROW = 30.0
 _SMALL = 0.82
 
 
@@ -36,6 +39,11 @@ def round_step(least: float) -> float:
     """
     power = 10 ** math.floor(math.log10(least))
     return float(next(factor * power for factor in (1, 2, 5, 10) if factor * power >= least * 0.999))
+
+
+def below(frame_width: float, unit: float) -> float:
+    """Give the room in text sizes that the axis under a frame needs."""
+    return _BELOW if frame_width >= _TOO_NARROW * unit else _BELOW_STACKED
 
 
 def axes(pen: Pen, window: Window, frame: Window, across: AxisWords, up: AxisWords) -> Mark:
@@ -108,11 +116,16 @@ def _up_ticks(pen: Pen, window: Window, x: float, step: float) -> Iterator[tuple
 
 
 def _across_words(pen: Pen, frame: Window, words: AxisWords) -> Iterator[Mark]:
-    y = frame.y + frame.height + 2.7 * pen.unit
-    right, size = frame.x + frame.width, _SMALL * pen.unit
-    yield text_mark(frame.x, y, f"← {words.low}", size)
+    """Say what the axis measures and where it leads: in a row, or in a narrow frame line by line."""
+    y, size = frame.y + frame.height + 2.7 * pen.unit, _SMALL * pen.unit
+    low, high = f"← {words.low}", f"{words.high} →"
+    if frame.width < _TOO_NARROW * pen.unit:
+        lines = [line for text in (low, words.middle, high) for line in lines_of(text, frame.width, size)]
+        yield paragraph(frame.x, y, tuple(lines), size)
+        return
+    yield text_mark(frame.x, y, low, size)
     yield text_mark(frame.x + frame.width / 2, y, words.middle, size, text_anchor="middle")
-    yield text_mark(right, y, f"{words.high} →", size, text_anchor="end")
+    yield text_mark(frame.x + frame.width, y, high, size, text_anchor="end")
 
 
 def _up_words(pen: Pen, frame: Window, words: AxisWords) -> Iterator[Mark]:
@@ -154,16 +167,18 @@ def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> M
     ]
     outline = mark("rect", x=x, y=y, width=length, height=high, fill="none")
     bar = group([*blocks, outline], stroke=INK, stroke_width=0.05 * unit)
-    below = y + high + 0.95 * unit
+    under = y + high + 0.95 * unit
     words = f"Full size when {number(round(printed_mm))} mm wide"
     aside = length + 2.4 * unit
-    at_x, at_y = (aside, y + high) if aside + width(words, size) <= room else (0, below + 1.15 * unit)
+    fits = aside + width(words, size) <= room
+    at_x, at_y = (aside, y + high) if fits else (0, under + 1.15 * unit)
+    lines = (words,) if fits else lines_of(words, max(room, 8 * unit), size)
     return mark(
         "g",
         bar,
-        text_mark(x, below, "0", size, text_anchor="middle"),
-        text_mark(x + length, below, f"{number(length)} mm", size, text_anchor="middle"),
-        text_mark(x + at_x, at_y, words, size),
+        text_mark(x, under, "0", size, text_anchor="middle"),
+        text_mark(x + length, under, f"{number(length)} mm", size, text_anchor="middle"),
+        paragraph(x + at_x, at_y, lines, size),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from guardbook.binding.drawing import axes, sheet
 from guardbook.binding.drawing.legend import Section
@@ -31,9 +31,10 @@ class Flat:
 
     def finished(self, marks: Iterable[Mark], sections: Iterable[Section], told: sheet.Told) -> str:
         """Write the sheet, with the scale bar under the drawing."""
-        y = self.frame.y + self.frame.height + axes.BELOW * self.pen.unit
+        below = axes.below(self.frame.width, self.pen.unit)
+        y = self.frame.y + self.frame.height + below * self.pen.unit
         bar = axes.scale_bar(self.pen, self.frame.x, y, self.frame.width, self.layout.width)
-        bottom = y + 3.2 * self.pen.unit
+        bottom = y + 4.2 * self.pen.unit
         return sheet.sheet(
             self.layout,
             self.pen,
@@ -62,11 +63,7 @@ def flat(
     """
     left, bottom, right, top = extent
     pad = _PAD_LETTERS if in_margin else _PAD
-    margins = sheet.Margins(
-        left=axes.LEFT + pad, right=pad + 0.6, top=_PAD + above, bottom=_PAD + axes.BELOW + 3.4
-    )
-    high = (top - bottom) * stretch
-    layout = sheet.plan(right - left, high, margins, titles, narrow=look.narrow)
+    layout = _planned((right - left, (top - bottom) * stretch), pad, above, titles, look)
     window = Window(
         left=left,
         bottom=bottom,
@@ -84,6 +81,19 @@ def flat(
         frame=_framed(window, pad * layout.unit, _PAD * layout.unit),
         reach=(_PAD_LETTERS - 1.1) * layout.unit,
     )
+
+
+def _planned(
+    size: tuple[float, float], pad: float, above: float, titles: Sequence[str], look: Look
+) -> sheet.Plan:
+    """Plan the sheet, and again with more room below where its frame turns out to be narrow."""
+    width, high = size
+    margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD + above, bottom=_PAD + 4)
+    for _ in range(2):
+        layout = sheet.plan(width, high, margins, titles, narrow=look.narrow)
+        below = axes.below(width + 2 * pad * layout.unit, layout.unit)
+        margins = replace(margins, bottom=_PAD + below + 3.4)
+    return sheet.plan(width, high, margins, titles, narrow=look.narrow)
 
 
 def _framed(window: Window, across: float, up: float) -> Window:

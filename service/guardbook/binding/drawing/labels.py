@@ -1,4 +1,4 @@
-"""Where the letters of pieces go: inside the part in sight where they fit, else in the margin with a line."""
+"""Where the letters of pieces go: into what is in sight of them, else beside it, else into the margin."""
 
 from __future__ import annotations
 
@@ -21,7 +21,8 @@ PITCH = 1.25
 class Wanted:
     """A letter to place: its text, its room on paper (mm), the part in sight, and the whole outline.
 
-    `towards` says which face is in sight, where that is known; `words` stand under the letter.
+    `towards` says which face is in sight, where that is known; `words` stand under the letter. Letters of
+    other pieces may stand on one that is `ground`.
     """
 
     text: str
@@ -31,11 +32,12 @@ class Wanted:
     outline: BaseGeometry
     towards: bool | None = None
     words: str = ""
+    ground: bool = False
 
 
 @dataclass(frozen=True)
 class Placed:
-    """A letter in its place: the middle of its room, and for one in the margin the points it leads to."""
+    """A letter in its place: the middle of its room, and for one outside its piece the points it leads to."""
 
     texts: tuple[str, ...]
     x: float
@@ -43,28 +45,45 @@ class Placed:
     leads_to: tuple[Point, ...] = ()
 
 
-def placed(wanted: Sequence[Wanted], taken: Iterable[BaseGeometry]) -> Iterator[tuple[Wanted, Point | None]]:
-    """Find room for each letter inside the part in sight, clear of what is `taken` and of one another."""
-    room = _Room(shapely.STRtree(list(taken)), [])
+def placed(
+    wanted: Sequence[Wanted], taken: Iterable[BaseGeometry], within: BaseGeometry
+) -> Iterator[tuple[Wanted, Placed | None]]:
+    """Find room for letters inside the parts in sight, or just beside them on what is free `within` an area.
+
+    They keep clear of one another and of what is `taken`, lines only as far as that can be. What is hidden,
+    and what has no room, gets None.
+    """
+    room = _room(wanted, list(taken), within)
     for one in wanted:
-        spot = _inside(one, room)
-        if spot is not None:
-            room.letters.append(_box(spot, one).bounds)
-        yield one, spot
+        spot = _inside(one, room, room.traces) or _inside(one, room, room.holes)
+        found = Placed((one.text,), *spot) if spot else _beside(one, room)
+        if found:
+            room.letters.append(_box((found.x, found.y), one).bounds)
+        yield one, found
 
 
 class _Room(NamedTuple):
-    """What is taken: the traces, and the letters that are set (left, bottom, right, top)."""
+    """What is taken: all traces, those of them that have extent, the pieces, and the letters that are set."""
 
     traces: shapely.STRtree
+    holes: shapely.STRtree
+    pieces: shapely.STRtree
+    within: BaseGeometry
     letters: list[tuple[float, float, float, float]]
 
-    def is_free(self, box: BaseGeometry) -> bool:
+    def is_free(self, box: BaseGeometry, traces: shapely.STRtree) -> bool:
         left, bottom, right, top = box.bounds
         for x, y, to_x, to_y in self.letters:
             if x <= right and left <= to_x and y <= top and bottom <= to_y:
                 return False
-        return not len(self.traces.query(box, predicate="intersects"))
+        return not len(traces.query(box, predicate="intersects"))
+
+
+def _room(wanted: Sequence[Wanted], taken: list[BaseGeometry], within: BaseGeometry) -> _Room:
+    holes = [shape for shape in taken if shape.area]
+    pieces = [one.area for one in wanted if not one.ground and not one.area.is_empty]
+    shapely.prepare(within)
+    return _Room(shapely.STRtree(taken), shapely.STRtree(holes), shapely.STRtree(pieces), within, [])
 
 
 def _box(middle: Point, one: Wanted) -> BaseGeometry:
@@ -72,29 +91,52 @@ def _box(middle: Point, one: Wanted) -> BaseGeometry:
     return shapely.box(x - half, y - high, x + half, y + high)
 
 
-def _inside(one: Wanted, room: _Room) -> Point | None:
+def _inside(one: Wanted, room: _Room, traces: shapely.STRtree) -> Point | None:
     parts = sorted(_areas(one.area), key=lambda part: -part.area)
     for part in parts[:4]:
         if part.area >= one.width * one.height:
             shapely.prepare(part)
             middle = _most_room(part)
-            spot = _first_free(part, [middle], one, room) or _first_free(part, _grid(part, middle), one, room)
-            if spot:
-                return spot
+            for spots in ([middle], _grid(part, middle)):
+                boxes = [_box(spot, one) for spot in spots]
+                found = zip(spots, boxes, shapely.covers(part, boxes), strict=True)
+                for spot, box, fits in found:
+                    if fits and room.is_free(box, traces):
+                        return spot
     return None
+
+
+def _beside(one: Wanted, room: _Room) -> Placed | None:
+    """Find room just outside a piece of which something is in sight."""
+    part = max(_areas(one.area), key=lambda part: part.area, default=None)
+    if part is None:
+        return None
+    for spot in _around(part, one):
+        box = _box(spot, one)
+        free = room.is_free(box, room.traces) and not len(room.pieces.query(box, predicate="intersects"))
+        if free and room.within.covers(box):
+            _, anchor = shapely.shortest_line(shapely.Point(spot), part).coords
+            return Placed((one.text,), *spot, leads_to=((float(anchor[0]), float(anchor[1])),))
+    return None
+
+
+def _around(part: shapely.Polygon, one: Wanted) -> Iterator[Point]:
+    left, top, right, bottom = part.bounds
+    aside, off = one.width / 2 + 0.7 * one.height, 1.2 * one.height
+    for share in (0.5, 0.3, 0.7):
+        y = top + (bottom - top) * share
+        yield right + aside, y
+        yield left - aside, y
+    for share in (0.5, 0.3, 0.7):
+        x = left + (right - left) * share
+        yield x, top - off
+        yield x, bottom + off
 
 
 def _areas(area: BaseGeometry) -> Iterator[shapely.Polygon]:
     for part in getattr(area, "geoms", [area]):
         if isinstance(part, shapely.Polygon):
             yield part
-
-
-def _first_free(part: shapely.Polygon, spots: Sequence[Point], one: Wanted, room: _Room) -> Point | None:
-    boxes = [_box(spot, one) for spot in spots]
-    inside = shapely.covers(part, boxes)
-    found = zip(spots, boxes, inside, strict=True)
-    return next((spot for spot, box, fits in found if fits and room.is_free(box)), None)
 
 
 def _grid(part: shapely.Polygon, middle: Point) -> list[Point]:

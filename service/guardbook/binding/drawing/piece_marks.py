@@ -120,12 +120,14 @@ def wanted_letter(
     *,
     towards: bool | None = None,
     words: str = "",
+    ground: bool = False,
 ) -> labels.Wanted:
     """Say how much room a letter needs, with its sign for the face in sight and words under it."""
     wide = pen.letter_width(letter) + (0 if towards is None else _FACE_WIDTH * pen.unit)
     small = pen.letter_width(words, 0.62)
     high = (1.15 + (0.8 if words else 0)) * pen.unit
-    return labels.Wanted(letter, max(wide, small) + 0.3 * pen.unit, high, area, outline, towards, words)
+    room = max(wide, small) + 0.3 * pen.unit
+    return labels.Wanted(letter, room, high, area, outline, towards, words, ground)
 
 
 def letter_marks(pen: Pen, wanted: labels.Wanted, x: float, y: float) -> Iterator[Mark]:
@@ -150,13 +152,17 @@ def _off_middle(pen: Pen, wanted: labels.Wanted) -> tuple[float, float]:
 
 
 def leader_mark(pen: Pen, spots: Iterable[labels.Placed]) -> Mark | None:
-    """Draw the lines from letters in the margin to their pieces, and the dots these end in."""
+    """Draw the lines from letters outside their pieces to these, and the dots the lines end in."""
     lines, dots = [], []
     for spot in spots:
         half = pen.letter_width(", ".join(spot.texts)) / 2 + 0.15 * pen.unit
         for x, y in spot.leads_to:
-            start = spot.x + (half if x > spot.x else -half)
-            lines.append(f"M{number(start)} {number(spot.y)}L{number(x)} {number(y)}")
+            start_x, start_y = spot.x, spot.y
+            if abs(x - spot.x) > half:
+                start_x += half if x > spot.x else -half
+            else:
+                start_y += 0.6 * pen.unit if y > spot.y else -0.6 * pen.unit
+            lines.append(f"M{number(start_x)} {number(start_y)}L{number(x)} {number(y)}")
             dots.append(mark("circle", cx=x, cy=y, r=0.13 * pen.unit))
     if not lines:
         return None

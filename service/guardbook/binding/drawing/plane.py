@@ -25,6 +25,8 @@ from guardbook.binding.scene_parts import SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 
+# where more pieces than this are on a plane, room is kept in the margin for letters that find none elsewhere
+_CROWD = 12
 SHEET_WORDS: Mapping[str, str] = {
     "cover-outside": "cover",
     "cover-inside": "cover",
@@ -68,7 +70,7 @@ def draw_plane(scene: Scene, name: PlaneName, look: Look = PLAIN) -> str:
         titles,
         look,
         reversed_x=name.is_seen_reversed,
-        in_margin=any(one.is_hidden for one in seen),
+        in_margin=len(seen) > _CROWD or any(one.is_hidden for one in seen),
     )
     marks = [*plane_marks(drawing, plane, seen, letters), plane_axes(drawing, plane.plane)]
     told = Told(titles=titles, alternative=tuple(plane_words(plane, seen, letters)))
@@ -138,18 +140,21 @@ def letters_in_place(
     drawing: Flat, wanted: Iterable[labels.Wanted], taken: Iterable[BaseGeometry]
 ) -> Iterator[Mark]:
     """Write letters where there is room for them, those with the least room first."""
-    pen = drawing.pen
+    pen, frame = drawing.pen, drawing.frame.area
     outside: list[labels.Wanted] = []
+    beside: list[labels.Placed] = []
     letters: list[Mark] = []
-    for want, spot in labels.placed(sorted(wanted, key=lambda one: (one.area.area, one.text)), taken):
+    for want, spot in labels.placed(sorted(wanted, key=lambda one: (one.area.area, one.text)), taken, frame):
         if spot is None:
             outside.append(want)
-        else:
-            letters += piece_marks.letter_marks(pen, want, *spot)
-            yield from piece_marks.face_marks(pen, want, *spot)
+            continue
+        beside += [spot] if spot.leads_to else []
+        letters += piece_marks.letter_marks(pen, want, spot.x, spot.y)
+        yield from piece_marks.face_marks(pen, want, spot.x, spot.y)
     left, right = labels.in_margin(outside, drawing.window, pen.unit, drawing.reach)
     letters += piece_marks.margin_letters(pen, left + right)
-    yield from filter(None, [piece_marks.leader_mark(pen, left + right), pen.lettered(letters)])
+    leaders = piece_marks.leader_mark(pen, [*beside, *left, *right])
+    yield from filter(None, [leaders, pen.lettered(letters)])
 
 
 def _wanted(
@@ -164,6 +169,7 @@ def _wanted(
             window.shape(one.outline),
             towards=one.item.front_towards_viewer,
             words="" if one.item.measured else "not measured",
+            ground=one.item.is_sheet,
         )
     for gap in plane.gaps:
         if gap.outline is not None:
@@ -189,7 +195,8 @@ def plane_sections(
 ) -> Iterator[Section]:
     """Give the legend of a plane: its pieces, those that are gone, the signs on it."""
     yield pieces_section(pen, seen, letters)
-    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece]) for gap in plane.gaps)
+    gone = sorted(plane.gaps, key=lambda gap: place_of(letters[gap.piece]))
+    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece]) for gap in gone)
     yield Section("Gone since an earlier stage", tuple(gaps))
     yield signs_section(pen)
 
