@@ -1,7 +1,7 @@
-"""Where this instance lives: its base IRI, its folders, its workshop's own shapes.
+"""Where this instance lives: its base IRI, its name, its folders, its workshop's own shapes.
 
-Settings come from the environment (`GUARDBOOK_BASE`, `GUARDBOOK_DATA`, `GUARDBOOK_SHAPES`), read once at
-the first use. Nothing else in the package reads the environment.
+Settings come from the environment (`GUARDBOOK_BASE`, `GUARDBOOK_NAME`, `GUARDBOOK_DATA`,
+`GUARDBOOK_SHAPES`), read once at the first use. Nothing else in the package reads the environment.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from pathlib import Path
 NAMESPACE = "https://w3id.org/guardbook/ns#"
 TERMS = "https://w3id.org/guardbook/terms/"
 DEFAULT_BASE = "https://guardbook.example/"
+DEFAULT_NAME = "Guardbook"
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -30,7 +31,8 @@ class Settings:
     """The fixed facts of one instance.
 
     `base` ends in a slash and starts every record's IRI; `data` holds the ledger and the graph;
-    `shapes` is ours, `workshop_shapes` the workshop's own folder, read beside it, or None.
+    `shapes` is ours, `workshop_shapes` the workshop's own folder, read beside it, or None; `name` is what
+    the catalogue is called where a record of it is cited.
     """
 
     base: str
@@ -38,6 +40,7 @@ class Settings:
     shapes: Path
     demo: Path
     workshop_shapes: Path | None = None
+    name: str = DEFAULT_NAME
 
 
 def _base_from(text: str) -> str:
@@ -60,4 +63,5 @@ def current() -> Settings:
         shapes=_beside("shapes"),
         demo=_beside("demo_graph"),
         workshop_shapes=Path(own).expanduser() if own else None,
+        name=" ".join(os.environ.get("GUARDBOOK_NAME", "").split()) or DEFAULT_NAME,
     )

@@ -120,5 +120,5 @@ def test_what_is_no_piece_has_no_row() -> None:
         access = catalogue.access(Viewer.WORKSHOP)
         load_demo(access, if_empty=True)
         host = next(access.iris("host"))
-        with pytest.raises(WrongUse, match="none of these records is a piece"):
+        with pytest.raises(WrongUse, match="of kind fragment only"):
             export_records(access, [host], "csv", io.BytesIO())

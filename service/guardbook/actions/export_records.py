@@ -5,33 +5,65 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import BinaryIO
 
-from guardbook.catalogue.access import Access
+from guardbook.catalogue.access import Access, Kept
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import Format, format_named
+from guardbook.exports.surroundings import Surroundings
 from guardbook.records.base import Record
+from guardbook.records.terms import LANGUAGES
 
 
-def export_records(access: Access, names: Sequence[str] | None, format_name: str, output: BinaryIO) -> Format:
+def export_records(
+    access: Access,
+    names: Sequence[str] | None,
+    format_name: str,
+    output: BinaryIO,
+    *,
+    language: str = "en",
+) -> Format:
     """Write the named records (all of them for None) to `output`, and give the format.
 
-    Names may be identifiers in any spelling or workshop numbers. Raises NotFound, before anything is
-    written, where one of them is of no record; WrongUse for an unknown format or for no names.
+    Names may be identifiers in any spelling or workshop numbers; `language` is that of labels, where the
+    format has any. Raises NotFound, before anything is written, where one of them is of no record; WrongUse
+    for an unknown format or language, for no names, or where the format tells of none of them.
     """
     chosen = format_named(format_name)
+    if language not in LANGUAGES:
+        raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
     if names is not None and not names:
         raise WrongUse(message="Say which records to export, or ask for all of them.")
-    iris = access.iris() if names is None else [access.resolve(name) for name in names]
-    records = _with_events(access, _pieces(iris, names)) if chosen.of_pieces else _records(access, iris)
-    chosen.write(records, output)
+    iris = access.iris() if names is None else iter([access.resolve(name) for name in names])
+    told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
+    records = _with_events(access, told) if chosen.with_events else _records(access, told)
+    chosen.write(records, output, surroundings(access, language))
     return chosen
 
 
-def _pieces(iris: Iterable[str], names: Sequence[str] | None) -> Iterator[str]:
-    """Give the pieces among the records. Raises WrongUse where records were named and none is a piece."""
-    pieces = [iri for iri in iris if "/fragment/" in iri]
-    if names and not pieces:
-        raise WrongUse(message="This format has a row for each piece, and none of these records is a piece.")
-    return iter(pieces)
+def surroundings(access: Access, language: str = "en") -> Surroundings:
+    """Give what a format may ask of the catalogue, as far as this viewer sees it."""
+
+    def kept(iri: str) -> Kept | None:
+        return access.record(iri) if access.has(iri) else None
+
+    def linked(iri: str, field: str) -> tuple[str, ...]:
+        return access.linked(iri, field) if access.has(iri) else ()
+
+    return Surroundings(kept=kept, linked=linked, language=language)
+
+
+def _told_of(iris: Iterable[str], chosen: Format, *, named: bool) -> Iterator[str]:
+    """Give the records that a format tells of. Raises WrongUse where records were named and none is one."""
+    if not named:
+        return (iri for iri in iris if _kind(iri) in chosen.kinds)
+    fitting = [iri for iri in iris if _kind(iri) in chosen.kinds]
+    if not fitting:
+        kinds = " or ".join(sorted(chosen.kinds))
+        raise WrongUse(message=f"{chosen.name} tells of records of kind {kinds} only; none of these is one.")
+    return iter(fitting)
+
+
+def _kind(iri: str) -> str:
+    return iri.rsplit("/", 2)[-2]
 
 
 def _with_events(access: Access, pieces: Iterable[str]) -> Iterator[Record]:

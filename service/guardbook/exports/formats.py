@@ -2,29 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import BinaryIO
 
 from guardbook.errors import WrongUse
-from guardbook.exports import crm, json_ld, rdf, table
-from guardbook.records.base import Record
+from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table
+from guardbook.exports.surroundings import Writer, by_themselves
 
 
 @dataclass(frozen=True, kw_only=True)
 class Format:
     """One format: `write` takes records one after the other and writes bytes, holding only one at a time.
 
-    A format `of_pieces` has a row for each piece, and wants every piece followed by its events.
+    `kinds` are those of the records that it tells of, where it does not tell of all; a format `with_events`
+    wants every piece followed by its placings and separations.
     """
 
     name: str
     media_type: str
     ending: str
     about: str
-    write: Callable[[Iterable[Record], BinaryIO], None]
-    of_pieces: bool = False
+    write: Writer
+    kinds: frozenset[str] = frozenset()
+    with_events: bool = False
 
 
 _ALL = (
@@ -33,57 +33,93 @@ _ALL = (
         media_type="text/turtle",
         ending=".ttl",
         about="RDF that a person can read",
-        write=rdf.write_turtle,
+        write=by_themselves(rdf.write_turtle),
     ),
     Format(
         name="trig",
         media_type="application/trig",
         ending=".trig",
         about="RDF, one named graph a record",
-        write=rdf.write_trig,
+        write=by_themselves(rdf.write_trig),
     ),
     Format(
         name="nquads",
         media_type="application/n-quads",
         ending=".nq",
         about="RDF, one statement a line, with its record",
-        write=rdf.write_n_quads,
+        write=by_themselves(rdf.write_n_quads),
     ),
     Format(
         name="ntriples",
         media_type="application/n-triples",
         ending=".nt",
         about="RDF, one statement a line",
-        write=rdf.write_n_triples,
+        write=by_themselves(rdf.write_n_triples),
     ),
     Format(
         name="rdfxml",
         media_type="application/rdf+xml",
         ending=".rdf",
         about="RDF as XML",
-        write=rdf.write_rdf_xml,
+        write=by_themselves(rdf.write_rdf_xml),
     ),
     Format(
         name="jsonld",
         media_type="application/ld+json",
         ending=".jsonld",
         about="JSON with its context inside",
-        write=json_ld.write_json_ld,
+        write=by_themselves(json_ld.write_json_ld),
     ),
     Format(
         name="csv",
         media_type="text/csv",
         ending=".csv",
         about="a table, one row a piece, that can be read back",
-        write=table.write_csv,
-        of_pieces=True,
+        write=by_themselves(table.write_csv),
+        kinds=frozenset({"fragment"}),
+        with_events=True,
     ),
     Format(
         name="crm",
         media_type="text/turtle",
         ending=".crm.ttl",
         about="the same knowledge in CIDOC CRM (ISO 21127)",
-        write=crm.write_crm,
+        write=by_themselves(crm.write_crm),
+    ),
+    Format(
+        name="citation",
+        media_type="text/plain",
+        ending=".txt",
+        about="a citation in plain words, with address, revision and day",
+        write=plain_citation.write_plain,
+    ),
+    Format(
+        name="csl",
+        media_type="application/vnd.citationstyles.csl+json",
+        ending=".csl.json",
+        about="citations for reference managers and citation processors",
+        write=csl_json.write_csl_json,
+    ),
+    Format(
+        name="bibtex",
+        media_type="application/x-bibtex",
+        ending=".bib",
+        about="citations for LaTeX",
+        write=bibtex.write_bibtex,
+    ),
+    Format(
+        name="ris",
+        media_type="application/x-research-info-systems",
+        ending=".ris",
+        about="citations for reference managers",
+        write=ris.write_ris,
+    ),
+    Format(
+        name="datacite",
+        media_type="application/vnd.datacite.datacite+json",
+        ending=".datacite.json",
+        about="metadata to register a DOI with, one record a line",
+        write=datacite.write_datacite,
     ),
 )
 FORMATS: MappingProxyType[str, Format] = MappingProxyType({found.name: found for found in _ALL})
