@@ -1,0 +1,41 @@
+"""Dating what is in a catalogue, past the gate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+
+from guardbook.actions.date_record import date_record
+from guardbook.actions.load_demo import load_demo
+from guardbook.catalogue.access import Access
+from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.errors import WrongUse
+
+
+@pytest.fixture(scope="module")
+def demo() -> Iterator[Access]:
+    """Give the demonstration in a catalogue."""
+    with open_catalogue(None) as opened:
+        access = opened.access()
+        load_demo(access, if_empty=True)
+        yield access
+
+
+def test_the_demonstration_explains_its_two_contradictions_by_three_statements_each(demo: Access) -> None:
+    hosts = [date_record(demo, iri) for iri in demo.iris("host")]
+    clashes = {clash.words() for found in hosts for clash in found.contradictions}
+    assert len(clashes) == 2
+    assert all(words.startswith("These 3 cannot all hold") for words in clashes)
+
+
+def test_every_volume_of_the_demonstration_is_bounded_or_says_that_it_is_not(demo: Access) -> None:
+    for iri in demo.iris("host"):
+        found = date_record(demo, iri)
+        assert found.times
+        assert found.as_json()["words"] == found.words()
+
+
+def test_a_person_has_no_date(demo: Access) -> None:
+    with pytest.raises(WrongUse, match="neither a volume nor a piece"):
+        date_record(demo, next(iter(demo.iris("agent"))))
