@@ -53,8 +53,16 @@ def serve(
         # asked to stop, by Ctrl-C or by the system, it closes the catalogue and ends well
         signal.signal(signal.SIGTERM, signal.default_int_handler)
         with contextlib.suppress(KeyboardInterrupt):
+            _Server(config).run(sockets=[listener])
+
+
+class _Server(uvicorn.Server):
+    """Prints its address once it answers, and can be asked to stop."""
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        for listener in sockets or ():
             say(f"The catalogue is at {_address(listener)} (Ctrl-C ends it).")
-            uvicorn.Server(config).run(sockets=[listener])
 
 
 def _listening(host: str, port: int) -> socket.socket:
