@@ -45,8 +45,8 @@ def manifest(told: Told, groups: Sequence[Group], dossier: Dossier, addresses: A
     }
     if not any(canvases.values()):
         raise NotFound(
-            message=f"Nothing of {told.label} can be laid out: no face of it has a size. Measure its height "
-            "and width, or say where a piece of it lies."
+            message=f"Nothing of {told.label} can be laid out: no face of it is known with its size. Say on "
+            "which face a piece lies and where, or give the edges of a face or the size of the leaf."
         )
     made = Manifest(
         id=address,
