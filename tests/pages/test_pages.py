@@ -17,6 +17,7 @@ PAGES = [
     "/search?q=strip",
     "/search?q=nothing+of+the+kind",
     "/terms",
+    "/terms/",
     "/terms/function.html",
     "/terms/function/pastedown.html",
     "/ns.html",

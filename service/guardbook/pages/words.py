@@ -17,6 +17,7 @@ router = APIRouter(include_in_schema=False)
 
 
 @router.get("/terms")
+@router.get("/terms/")
 def schemes(request: Request) -> HTMLResponse:
     """List the lists of terms."""
     return page(request, "schemes.html", schemes=list_schemes())
