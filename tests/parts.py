@@ -103,6 +103,12 @@ PARTS = {
         system_package(
             "java", partial(program, "java"), "default-jre-headless", "the checker of HTML and SVG"
         ),
+        system_package(
+            "libreoffice",
+            partial(program, "soffice", "libreoffice"),
+            "libreoffice-calc",
+            "opening workbooks as a person would",
+        ),
         Part(
             name="node readers",
             purpose="second opinions on EDTF, JSON-LD, SHACL, IIIF, HTML and SVG, and the CIDOC CRM itself",

@@ -18,12 +18,20 @@ def upload(*files: tuple[str, bytes]) -> list[tuple[str, tuple[str, bytes]]]:
     return [("file", file) for file in files]
 
 
+def told(content: bytes) -> str:
+    """Give what a file says; a workbook is unpacked first."""
+    if not content.startswith(b"PK"):
+        return content.decode()
+    rows = load_workbook(io.BytesIO(content)).worksheets[0].iter_rows(values_only=True)
+    return "\n".join(str(row) for row in rows)
+
+
 @pytest.mark.parametrize("name", FORMATS)
 def test_all_records_are_handed_on_in_every_format(here: Client, name: str) -> None:
     reply = here.get(f"/api/export?format={name}")
     assert reply.status_code == 200
     assert reply.headers["Content-Type"].partition(";")[0] == FORMATS[name].media_type
-    assert STRIP.identifier in reply.text
+    assert STRIP.identifier in told(reply.content)
     assert f"guardbook{FORMATS[name].ending}" in reply.headers["Content-Disposition"]
 
 
@@ -33,6 +41,11 @@ def test_only_the_records_asked_for_are_handed_on(here: Client) -> None:
         ox.NamedNode(STRIP.id)
     }
     check_problem(here.get("/api/export?format=nquads&id=nothing"), 404)
+
+
+def test_labels_are_in_the_language_asked_for(here: Client) -> None:
+    assert "Numero di laboratorio" in told(here.get("/api/export?format=xlsx&language=it").content)
+    assert "'xx'" in check_problem(here.get("/api/export?format=xlsx&language=xx"), 400)["detail"]
 
 
 def test_an_unknown_format_is_refused_and_the_others_named(here: Client) -> None:

@@ -11,9 +11,9 @@ import pytest
 
 from guardbook.actions.add_files import add_files
 from guardbook.actions.export_records import export_records
-from guardbook.actions.load_demo import demo_records, load_demo
+from guardbook.actions.load_demo import demo_records
 from guardbook.catalogue.access import Viewer
-from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import FORMATS
 from guardbook.exports.table import write_csv
@@ -22,6 +22,7 @@ from guardbook.records.documents import from_document
 from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.records.terms import LANGUAGES
 
 LISTS = {"features", "series", "answers"}
 
@@ -94,15 +95,15 @@ def without_lists(record: Record) -> Record:
     return record.model_copy(update=held)
 
 
-def test_the_pieces_of_the_demo_come_back_from_their_table() -> None:
+@pytest.mark.parametrize(("form", "language"), [("csv", "en"), *(("xlsx", one) for one in LANGUAGES)])
+def test_the_pieces_of_the_demo_come_back_from_their_table(demo: Catalogue, form: str, language: str) -> None:
     pieces = (Fragment, Placing, Separation)
     others = [record for record in demo_records() if not isinstance(record, pieces)]
-    with open_catalogue(None) as one, open_catalogue(None) as two:
-        full, fresh = one.access(Viewer.WORKSHOP), two.access(Viewer.WORKSHOP)
-        load_demo(full, if_empty=True)
-        table = io.BytesIO()
-        export_records(full, None, "csv", table)
-        files = [("others.trig", trig(others)), ("pieces.csv", table.getvalue())]
+    table = io.BytesIO()
+    export_records(demo.access(), None, form, table, language=language)
+    with open_catalogue(None) as catalogue:
+        fresh = catalogue.access()
+        files = [("others.trig", trig(others)), (f"pieces.{form}", table.getvalue())]
         add_files(fresh, files, who="test", what_for="read back", sure=True)
         back = {record.id: fresh.record(record.id).record for record in demo_records()}
     for record in demo_records():
@@ -115,10 +116,8 @@ def trig(records: Iterable[Record]) -> bytes:
     return output.getvalue()
 
 
-def test_what_is_no_piece_has_no_row() -> None:
-    with open_catalogue(None) as catalogue:
-        access = catalogue.access(Viewer.WORKSHOP)
-        load_demo(access, if_empty=True)
-        host = next(access.iris("host"))
-        with pytest.raises(WrongUse, match="of kind fragment only"):
-            export_records(access, [host], "csv", io.BytesIO())
+@pytest.mark.parametrize("form", ["csv", "xlsx"])
+def test_what_is_no_piece_has_no_row(demo: Catalogue, form: str) -> None:
+    host = next(demo.access().iris("host"))
+    with pytest.raises(WrongUse, match="of kind fragment only"):
+        export_records(demo.access(), [host], form, io.BytesIO())

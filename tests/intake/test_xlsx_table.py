@@ -146,3 +146,17 @@ def test_a_workbook_that_breaks_off_is_refused_in_words(rows: int) -> None:
 
 def test_the_books_made_for_these_tests_are_workbooks() -> None:
     assert load_workbook(io.BytesIO(workbook({"pieces": [HEADINGS]}))).sheetnames == ["pieces"]
+
+
+@pytest.mark.parametrize(
+    ("number", "number_format", "read"),
+    [(45.5, "0.00", "45.50"), (45.5, "General", "45.5"), (45.55, "0.0", "45.55"), (45, "0.0", "45.0")],
+)
+def test_a_measurement_keeps_the_noughts_that_the_sheet_shows(
+    number: float, number_format: str, read: str
+) -> None:
+    def show(book: Workbook) -> None:
+        book.worksheets[0].cell(2, 2).number_format = number_format
+
+    sheet = workbook({"pieces": [HEADINGS, ["W-1", number, "V-1"]]}, show)
+    assert row_of(read_file(sheet, "pieces.xlsx")).values["height"] == read

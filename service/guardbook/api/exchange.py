@@ -36,6 +36,9 @@ TEMPLATE_TYPES = {
 FormatName = Annotated[
     str, Query(alias="format", description="The format.", json_schema_extra={"enum": list(FORMATS)})
 ]
+LabelLanguage = Annotated[
+    str, Query(description="The language of labels.", json_schema_extra={"enum": list(LANGUAGES)})
+]
 UPLOAD = {
     "requestBody": {
         "required": True,
@@ -72,12 +75,13 @@ def export(
             alias="id", description="Only these: identifiers or workshop numbers; repeatable. Without: all."
         ),
     ] = [],  # noqa: B006  # FastAPI copies it
+    language: LabelLanguage = "en",
 ) -> Response:
     """Get records in a format that other programs read."""
     chosen = format_named(format_name)
     file = cast(BinaryIO, tempfile.SpooledTemporaryFile(max_size=IN_MEMORY_BYTES))  # noqa: SIM115  # closed when sent
     try:
-        export_records(access, names or None, format_name, file)
+        export_records(access, names or None, format_name, file, language=language)
     except BaseException:
         file.close()
         raise

@@ -13,7 +13,7 @@ import typer
 
 from guardbook.actions.export_records import export_records
 from guardbook.actions.open_catalogue import opened
-from guardbook.cli.options import AsPublic, Data, folder_or_default, viewer
+from guardbook.cli.options import AsPublic, Data, Language, folder_or_default, viewer
 from guardbook.errors import StorageFailed, WrongUse
 from guardbook.exports.formats import FORMATS
 
@@ -29,6 +29,7 @@ def export(
         Path | None,
         typer.Option("--output", "-o", metavar="FILE", help="The file to write; else it is printed."),
     ] = None,
+    language: Language = "en",
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
@@ -36,7 +37,7 @@ def export(
     if everything == bool(names):
         raise WrongUse(message="Give the identifiers of the records to export, or --all.")
     with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
-        export_records(access, None if everything else names, format_name, file)
+        export_records(access, None if everything else names, format_name, file, language=language)
 
 
 @contextmanager

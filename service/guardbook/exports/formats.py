@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guardbook.errors import WrongUse
-from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table
+from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table, xlsx
 from guardbook.exports.surroundings import Writer, by_themselves
 
 
@@ -76,6 +76,15 @@ _ALL = (
         ending=".csv",
         about="a table, one row a piece, that can be read back",
         write=by_themselves(table.write_csv),
+        kinds=frozenset({"fragment"}),
+        with_events=True,
+    ),
+    Format(
+        name="xlsx",
+        media_type="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        ending=".xlsx",
+        about="a workbook for people, one row a piece, in their language",
+        write=xlsx.write_xlsx,
         kinds=frozenset({"fragment"}),
         with_events=True,
     ),

@@ -23,8 +23,9 @@ from guardbook.records.separation import Separation
 
 _SHEET = "pieces"
 _LISTS = {Holds.HOLES, Holds.STAGES, Holds.STATIONS, Holds.GATHERINGS, Holds.REVISION}
-_RISKY = ("=", "+", "-", "@")
-Documents = dict[str, Mapping[str, Any]]
+# what a spreadsheet takes for the beginning of a formula
+RISKY = ("=", "+", "-", "@")
+Row = dict[str, Mapping[str, Any]]
 
 
 def columns() -> tuple[Column, ...]:
@@ -36,14 +37,20 @@ def write_csv(records: Iterable[Record], output: BinaryIO) -> None:
     """Write pieces, each followed by its events among the records; other records are passed over."""
     text = io.TextIOWrapper(output, encoding="utf-8-sig", newline="", write_through=True)
     table = csv.writer(text)
-    table.writerow(label_in_sheet(column, _SHEET, "en") for column in columns())
-    for row in _rows(records):
+    table.writerow(heading(column) for column in columns())
+    for row in rows(records):
         table.writerow(_cell(column, row) for column in columns())
     text.detach()
 
 
-def _rows(records: Iterable[Record]) -> Iterator[Documents]:
-    row: Documents = {}
+def heading(column: Column, language: str = "en") -> str:
+    """Give what stands over a column."""
+    return label_in_sheet(column, _SHEET, language)
+
+
+def rows(records: Iterable[Record]) -> Iterator[Row]:
+    """Give the documents that each row is made of, by the names of their models."""
+    row: Row = {}
     for record in records:
         name, document = type(record).__name__, to_document(record)
         if isinstance(record, Fragment):
@@ -59,13 +66,14 @@ def _rows(records: Iterable[Record]) -> Iterator[Documents]:
         yield row
 
 
-def _together(row: Documents, document: Mapping[str, Any]) -> bool:
+def _together(row: Row, document: Mapping[str, Any]) -> bool:
     """Tell whether an event fits into a row: same piece, and the same volume as the event already there."""
     hosts = {found["host"] for found in (*row.values(), document) if "host" in found}
     return row["Fragment"]["id"] == document["piece"] and len(hosts) < 2
 
 
-def _cell(column: Column, row: Documents) -> str:
+def values(column: Column, row: Row) -> list[Any]:
+    """Give the values of a row's cell as they stand in the documents, none for an empty one."""
     value: Any = row.get(column.model, {})
     if column.model == "Placing" and column.name == "host" and not value:
         value = row.get("Separation", {})
@@ -73,9 +81,12 @@ def _cell(column: Column, row: Documents) -> str:
         value = value[0] if isinstance(value, list) and value else value
         value = value.get(step) if isinstance(value, dict) else None
     if value is None:
-        return ""
-    items = value if isinstance(value, list) else [value]
-    return _harmless("; ".join(_written(item, column) for item in items), column)
+        return []
+    return value if isinstance(value, list) else [value]
+
+
+def _cell(column: Column, row: Row) -> str:
+    return _harmless("; ".join(_written(item, column) for item in values(column, row)), column)
 
 
 def _written(value: Any, column: Column) -> str:
@@ -86,4 +97,4 @@ def _written(value: Any, column: Column) -> str:
 
 def _harmless(text: str, column: Column) -> str:
     """Keep a spreadsheet from running a text as a formula: an apostrophe goes before it."""
-    return f"'{text}" if column.holds is Holds.TEXT and text.startswith(_RISKY) else text
+    return f"'{text}" if column.holds is Holds.TEXT and text.startswith(RISKY) else text

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from openpyxl import Workbook
@@ -20,7 +20,8 @@ from guardbook.records import terms
 FORMATS = ("csv", "xlsx")
 _TERMS_SHEET = "# terms"
 _LAST_ROW = 5000
-_SHADES = ("DDEBF7", "E2EFDA", "FCE4D6")
+GUIDE_WIDTHS = (32, 70, 28, 28, 90)
+SHADES = ("DDEBF7", "E2EFDA", "FCE4D6")
 # a spreadsheet must not make days or numbers of what is written here
 _AS_TEXT = frozenset(Holds) - {Holds.LENGTH, Holds.ANGLE, Holds.NUMBER, Holds.COUNT, Holds.REVISION}
 
@@ -61,7 +62,7 @@ def _xlsx(language: str, kind: str) -> bytes:
 
 def _heading(sheet: Any, at: int, column: Column, kind: str, language: str) -> None:
     cell = sheet.cell(1, at, label_in_sheet(column, kind, language))
-    shade = _SHADES[models_of(kind).index(column.model)]
+    shade = SHADES[models_of(kind).index(column.model)]
     cell.font, cell.fill = Font(bold=True), PatternFill("solid", start_color=shade)
     cell.alignment = Alignment(wrap_text=True, vertical="top")
     width = sheet.column_dimensions[get_column_letter(at)]
@@ -97,23 +98,21 @@ def _labels(scheme: str, language: str) -> Iterator[str]:
 
 
 def _guide(sheet: Any, kind: str, language: str) -> None:
-    """Explain each column: what it is called, what goes in, how it is written, which terms there are."""
-    sheet.append(["Column", "What goes in", "Written as", "Name of the field", "Terms"])
-    for column in columns_of(kind):
-        written = f"{column.holds}, several with ; between" if column.many else str(column.holds)
-        names = ", ".join(_labels(column.scheme, language)) if column.scheme else ""
-        sheet.append(
-            [
-                label_in_sheet(column, kind, language),
-                column.help,
-                written,
-                f"{column.kind}.{column.name}",
-                names,
-            ]
-        )
-    for letter, width in zip("ABCDE", (32, 70, 28, 28, 90), strict=True):
+    for row in guide_rows(columns_of(kind), kind, language):
+        sheet.append(row)
+    for letter, width in zip("ABCDE", GUIDE_WIDTHS, strict=True):
         sheet.column_dimensions[letter].width = width
         for cell in sheet[letter]:
             cell.alignment = Alignment(wrap_text=True, vertical="top")
             cell.font = Font(bold=cell.row == 1)
     sheet.freeze_panes = "A2"
+
+
+def guide_rows(columns: Iterable[Column], kind: str, language: str) -> Iterator[list[str]]:
+    """Explain each column: what it is called, what goes in, how it is written, which terms there are."""
+    yield ["Column", "What goes in", "Written as", "Name of the field", "Terms"]
+    for column in columns:
+        written = f"{column.holds}, several with ; between" if column.many else str(column.holds)
+        names = ", ".join(_labels(column.scheme, language)) if column.scheme else ""
+        label = label_in_sheet(column, kind, language)
+        yield [label, column.help, written, f"{column.kind}.{column.name}", names]

@@ -33,6 +33,7 @@ _OVERLAP = 300
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\s[^>]*?ref="([A-Z]+[0-9]+(?::[A-Z]+[0-9]+)?)"')
 _FORMULA = re.compile(rb"<(?:\w+:)?f[\s>/]")
 _ROW = re.compile(rb"<(?:\w+:)?row[\s>]")
+_FIXED_PLACES = re.compile(r"0\.(?P<places>0{1,10})")
 _ERRORS = {"#REF!", "#N/A", "#NAME?", "#VALUE!", "#DIV/0!", "#NULL!", "#NUM!"}
 _BROKEN = (
     zipfile.BadZipFile, zlib.error, ParseError, InvalidFileException, KeyError, ValueError, TypeError,
@@ -163,7 +164,15 @@ def _value(cell: Any, result: Any, where: str, findings: Findings) -> Value | No
             "Formulas were read by the value saved with them", f"{cell.value} as {result} in {where}"
         )
         return _plain(result, where, findings)
-    return _plain(cell.value, where, findings)
+    found = _plain(cell.value, where, findings)
+    return _as_shown(found, cell.number_format) if isinstance(found, Decimal) else found
+
+
+def _as_shown(number: Decimal, number_format: str) -> Decimal:
+    """Give a number the noughts at its end that it is shown with: 45.50 was measured better than 45.5."""
+    shown = _FIXED_PLACES.fullmatch(number_format or "")
+    places = Decimal(1).scaleb(-len(shown["places"])) if shown else number
+    return number.quantize(places) if number == number.quantize(places) else number
 
 
 def _plain(value: Any, where: str, findings: Findings) -> Value | None:
