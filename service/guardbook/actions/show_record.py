@@ -14,12 +14,9 @@ from guardbook.completeness.forms import FieldForm, forms_of, groups
 from guardbook.errors import Gone, NotFound, WrongUse
 from guardbook.records import terms
 from guardbook.records.base import Model, Record
+from guardbook.records.event import Event
 from guardbook.records.fields import FieldPath, fields_of
-from guardbook.records.kinds import EVENT_KINDS
 from guardbook.records.values import PropertyMark, Reference, Scheme
-
-# what an event is called by, where it has no title
-TELLING_FIELDS = frozenset(("function", "separation_kind", "alteration_kind", "move_kind", "return_kind"))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -81,7 +78,7 @@ def show_record(access: Access, name: str, language: str = "en") -> Shown:
     return Shown(
         kept=kept,
         kind=kind_in_words(type(kept.record)),
-        title=kept.record.display_title,
+        title=_title(kept.record, language),
         sections=tuple(writer.sections(kept.record)),
         linked=tuple(linked_to(access, kept.record.id, language)),
     )
@@ -98,21 +95,12 @@ def linked_to(access: Access, iri: str, language: str = "en") -> Iterator[Linked
     for record in sorted(
         records, key=lambda found: (found.kind, getattr(found, "when", None) or "", found.id)
     ):
-        yield Linked(iri=record.id, kind=kind_in_words(type(record)), title=in_short(record, language))
+        yield Linked(iri=record.id, kind=kind_in_words(type(record)), title=_title(record, language))
 
 
-def in_short(record: Record, language: str = "en") -> str:
-    """Give the title of a record, or what it says of its kind and date: `pastedown, 1571`."""
-    if record.title or record.kind not in EVENT_KINDS:
-        return record.display_title
-    said = [
-        terms.label(field.marker.name, value, language)
-        for field in fields_of(type(record))
-        if isinstance(field.marker, Scheme)
-        and field.name in TELLING_FIELDS
-        and (value := getattr(record, field.name))
-    ]
-    return ", ".join([*said, *filter(None, [getattr(record, "when", None)])]) or record.display_title
+def _title(record: Record, language: str) -> str:
+    told = record.in_short(language) if isinstance(record, Event) and not record.title else ""
+    return told or record.display_title
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,6 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 from guardbook.actions.add_files import Added, add_files
 from guardbook.actions.make_template import make_template
 from guardbook.actions.open_catalogue import opened
-from guardbook.actions.show_record import in_short
 from guardbook.catalogue.access import Viewer
 from guardbook.cli.handing_on import writing
 from guardbook.cli.options import AsJson, Data, Language, Sure, WhatFor, Who, folder_or_default
@@ -98,7 +97,7 @@ def _print(added: Added, *, dry_run: bool) -> None:
         rows = ((what, records[iri]) for what, iri in touched[:MOST_SHOWN])
         say_table(
             ("", "Identifier", "Number", "Title"),
-            ((what, one.short, one.workshop_number or "", in_short(one)) for what, one in rows),
+            ((what, one.short, one.workshop_number or "", one.display_title) for what, one in rows),
         )
     done = "would be" if dry_run else "are"
     counts = f"{len(added.new)} {done} new, {len(added.changed)} changed, {len(added.unchanged)} as they were"

@@ -54,10 +54,10 @@ def check(
 
 
 def _print_all(reports: Sequence[Report]) -> None:
-    """Print one line for each record that lacks something, and how many lack nothing."""
+    """Print a row for each record that lacks something; `Only now` counts what cannot be got later."""
     lacking = [report for report in reports if not report.complete]
     if lacking:
-        say_table(("Identifier", "Title", "Stage", "Missing", "Not to be got later"), map(_row, lacking))
+        say_table(("Identifier", "Title", "Stage", "Missing", "Only now"), map(_row, lacking))
     say(f"{len(reports) - len(lacking)} of {len(reports)} are complete.")
 
 

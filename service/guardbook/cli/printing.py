@@ -38,7 +38,8 @@ def say_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, indent: 
     """Print a table; a long cell is folded within its column."""
     table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, header_style="bold")
     for name in columns:
-        table.add_column(Text(name), overflow="fold")
+        # an identifier is copied by hand or with the mouse, so it stays in one piece
+        table.add_column(Text(name), overflow="fold", no_wrap=name == "Identifier")
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     _print(Padding(table, (0, 0, 0, indent)))
@@ -47,7 +48,7 @@ def say_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, indent: 
 def say_pairs(pairs: Iterable[tuple[str, str]], *, indent: int = 0) -> None:
     """Print names and values in two columns."""
     table = Table(box=None, show_header=False, pad_edge=False)
-    table.add_column(no_wrap=True, style="dim", max_width=28)
+    table.add_column(style="dim", max_width=28)
     table.add_column(overflow="fold")
     for name, value in pairs:
         table.add_row(Text(name), Text(value))

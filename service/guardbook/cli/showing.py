@@ -14,7 +14,8 @@ from guardbook.catalogue.access import Revision
 from guardbook.cli.options import AsJson, AsPublic, Data, Language, Name, folder_or_default, viewer
 from guardbook.cli.printing import say, say_heading, say_json, say_pairs, say_table
 
-MOST_COLUMNS = 5
+# columns of letters: of a table that fits beside its margin, and between two of its columns
+WIDEST_TABLE, BETWEEN_COLUMNS = 76, 3
 
 
 def show(
@@ -74,15 +75,21 @@ def short(iri: str) -> str:
 
 
 def _print_parts(line: Line) -> None:
-    """Print parts as a table where its columns fit, else one below the other."""
+    """Print parts as a table where that fits, else one below the other."""
     labels = list(dict.fromkeys(inner.label for value in line.values for inner in value.lines))
-    if len(labels) <= MOST_COLUMNS:
+    rows = [list(_cells(value, labels)) for value in line.values]
+    if _width([["", *labels], *rows]) <= WIDEST_TABLE:
         say(f"  {line.label}")
-        say_table(("", *labels), (tuple(_cells(value, labels)) for value in line.values), indent=4)
+        say_table(("", *labels), rows, indent=4)
         return
     for value in line.values:
         say(f"  {line.label}: {value.text}")
         say_pairs(((inner.label, _in_one(inner)) for inner in value.lines), indent=4)
+
+
+def _width(rows: list[list[str]]) -> int:
+    """Give how wide a table would be that folds nothing."""
+    return sum(max(map(len, column)) + BETWEEN_COLUMNS for column in zip(*rows, strict=True))
 
 
 def _cells(value: Value, labels: list[str]) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
+from guardbook.records import terms
 from guardbook.records.base import AgentRef, Record, rdf
 from guardbook.records.values import Date, Integer, Reference, Scheme, Text
 
@@ -11,6 +12,9 @@ FragmentRef = Annotated[str, Reference(("fragment",))]
 HostRef = Annotated[str, Reference(("host",))]
 PieceOrHostRef = Annotated[str, Reference(("fragment", "host"))]
 ImageRef = Annotated[str, Reference(("image",))]
+
+# what an event is called by where it has no title; each is a term of the list of its own name
+_TELLING = ("function", "return_kind", "separation_kind", "alteration_kind", "move_kind")
 
 
 class Event(Record):
@@ -25,3 +29,14 @@ class Event(Record):
     by: tuple[AgentRef, ...] = rdf(many=True)
     sequence: Integer | None = rdf()
     evidence: Text | None = rdf()
+
+    @property
+    def display_title(self) -> str:
+        """Give the title, or else what happened and when: `pastedown, 1571`."""
+        return self.title or self.in_short() or super().display_title
+
+    def in_short(self, language: str = "en") -> str:
+        """Say what happened and when, in a language; nothing where the record does not say it."""
+        said = [(name.replace("_", "-"), getattr(self, name, None)) for name in _TELLING]
+        labels = [terms.label(scheme, slug, language) for scheme, slug in said if slug]
+        return ", ".join([*labels, *filter(None, [self.when])])
