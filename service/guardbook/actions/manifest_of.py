@@ -107,7 +107,7 @@ def leaf_key(leaf: str) -> str:
 
 
 def _written(told: Told, groups: list[Group], dossier: Dossier, addresses: Addresses) -> dict[str, Any]:
-    # prezi3 takes a second to load: only those who ask for a manifest wait for it
+    # prezi3 takes up to a second to load: only those who ask for a manifest wait for it
     from guardbook.exports.iiif.manifest import manifest  # noqa: PLC0415
 
     return manifest(told, groups, dossier, addresses)
