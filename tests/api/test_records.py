@@ -1,6 +1,7 @@
 """Records over HTTP: getting, adding, replacing, changing, taking out."""
 
 import json
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import httpx
@@ -235,3 +236,14 @@ def test_what_changed_between_two_revisions_is_told_in_words(here: Client) -> No
     assert changes == ["Height (mm): 41.5 (was 40.0)"]
     check_problem(here.get(f"{AT}/difference?from=1&to=9"), 404)
     check_problem(here.get(f"{AT}/history/9"), 404)
+
+
+def test_of_many_who_change_a_record_at_once_one_is_heard(here: Client) -> None:
+    def change(number: int) -> int:
+        headers = {**PATCH, "If-Match": '"1"'}
+        return here.request("PATCH", AT, json={"note": f"by {number}"}, headers=headers).status_code
+
+    with ThreadPoolExecutor(max_workers=8) as many:
+        statuses = sorted(many.map(change, range(8)))
+    assert statuses == [200, *[412] * 7]
+    assert len(here.get(f"{AT}/history").json()) == 2
