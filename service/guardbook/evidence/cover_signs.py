@@ -1,0 +1,201 @@
+"""Signs in the size, folds, edges and fastenings of a cover."""
+
+from __future__ import annotations
+
+import shapely
+
+from guardbook.binding.expected_traces import FASTENERS, HOLE_MM
+from guardbook.binding.scene_parts import SceneFeature, SceneFold
+from guardbook.evidence.signs import Sign, either, unknown
+from guardbook.evidence.subjects import Binding, Side
+
+_NO_COVER = "Record the cover: its outline, folds, edges and holes."
+_STRAIGHT_MM = 3.0
+
+
+def spine_narrower(binding: Binding, least_mm: float) -> Sign:
+    """See whether the cover's spine, between its joints, is narrower than the text block."""
+    joints = sorted(fold.points[0][0] for fold in _folds(binding, "joint") if fold.seen)
+    spine = joints[-1] - joints[0] if len(joints) > 1 else float(binding.host.spine_width or 0)
+    thickness = binding.host.thickness
+    if not spine or thickness is None:
+        return unknown("Measure the cover's spine between its joints, and the text block at the spine.")
+    told = f"the cover's spine is {spine:.1f} mm wide, the text block {thickness:.1f} mm thick"
+    return either(there=float(thickness) - spine >= least_mm, yes=told, no=told)
+
+
+def shorter(binding: Binding, least_mm: float) -> Sign:
+    """See whether the closed cover is shorter than the leaves of the text block."""
+    height = binding.host.height
+    if binding.cover is None or binding.cover.outline is None or height is None:
+        return unknown("Measure the height of the closed cover and of the leaves.")
+    _, bottom, _, top = binding.cover.outline.bounds
+    middle = (bottom + top) / 2
+    level = [fold.points[0][1] for fold in _folds(binding, "turn-in") if _is_level(fold)]
+    tail = max((y for y in level if y < middle), default=bottom)
+    head = min((y for y in level if y > middle), default=top)
+    told = f"the closed cover is {head - tail:.1f} mm high, the leaves {height:.1f} mm"
+    return either(there=float(height) - (head - tail) >= least_mm, yes=told, no=told)
+
+
+def folds_without_purpose(binding: Binding) -> Sign:
+    """See whether the cover has folds that are no joint, turn-in or flap of the present binding."""
+    if binding.cover is None:
+        return unknown(_NO_COVER)
+    seen_folds = [fold for fold in binding.cover.folds if fold.seen]
+    if not seen_folds:
+        return unknown("Record the folds of the cover.")
+    idle = [fold for fold in seen_folds if fold.kind == "fold"]
+    return either(
+        there=bool(idle),
+        yes=f"{len(idle)} of the {len(seen_folds)} folds of the cover serve no present purpose",
+        no="every fold of the cover serves the present binding",
+        traces=tuple(fold.feature for fold in idle or seen_folds if fold.feature),
+    )
+
+
+def edge_without_turn_in(side: Side) -> Sign:
+    """See whether a cover has no turn-in at its fore-edge, where other edges have one, and is cut there."""
+    sign = no_fore_edge_turn_in(side)
+    if not sign.is_seen:
+        return sign
+    cut = [trace for trace in _on_side(side, {"cut-edge"}) if _runs_up(trace)]
+    edge = _fore_edge(side)
+    there = [
+        trace for trace in cut if edge is not None and abs(abs(trace.points[0][0]) - edge) <= _STRAIGHT_MM
+    ]
+    if not there and not _on_side(side, {"torn-edge", "original-edge"}):
+        return unknown(f"Say of the fore-edge of {_the(side)} whether it is cut, torn or as it was made.")
+    return either(
+        there=bool(there),
+        yes=f"{sign.words}, and a cut edge",
+        no=f"the fore-edge of {_the(side)} is not cut",
+        traces=tuple(trace.id for trace in there),
+    )
+
+
+def no_fore_edge_turn_in(side: Side) -> Sign:
+    """See whether a cover has no turn-in at its fore-edge, where other edges have one."""
+    turn_ins = [fold for fold in _folds(side.binding, "turn-in") if fold.seen]
+    if not turn_ins:
+        return unknown("Record the turn-ins of the cover, edge by edge.")
+    here = [fold for fold in turn_ins if not _is_level(fold) and _is_on(side, fold.points[0][0])]
+    return either(
+        there=not here,
+        yes=f"no turn-in at the fore-edge of {_the(side)}, though other edges have one",
+        no=f"{_the(side)} has a turn-in at its fore-edge",
+        traces=tuple(fold.feature for fold in here if fold.feature),
+    )
+
+
+def no_tackets(side: Side) -> Sign:
+    """See whether there are no tackets and no tacket holes on a cover."""
+    if side.binding.cover is None or not side.binding.cover.features:
+        return unknown(_NO_COVER)
+    holes = _on_side(side, {"tacket-hole"})
+    items = side.binding.plane.items if side.binding.plane else ()
+    tackets = [
+        item
+        for item in items
+        if item.function == "tacket" and item.outline is not None and _is_on(side, item.outline.centroid.x)
+    ]
+    return either(
+        there=not holes and not tackets,
+        yes=f"no tackets and no tacket holes on {_the(side)}",
+        no=f"tackets or tacket holes on {_the(side)}",
+        traces=tuple(trace.id for trace in holes),
+    )
+
+
+def other_narrower(side: Side, least_mm: float) -> Sign:
+    """See whether the other cover is narrower, from the spine to its fore-edge or fore-edge fold."""
+    here, there = _width(side), _width(side.other)
+    # where no turn-in is recorded, a fore-edge may be that of a turn-in laid flat
+    turn_ins = any(fold.seen for fold in _folds(side.binding, "turn-in"))
+    if here is None or there is None or not turn_ins:
+        return unknown("Measure the width of both covers, from the spine to the fore-edge.")
+    told = f"{_the(side.other)} is {there:.1f} mm wide, {_the(side)} {here:.1f} mm"
+    return either(there=here - there >= least_mm, yes=told, no=told)
+
+
+def fastening_holes_on_other(side: Side) -> Sign:
+    """See whether the other cover has fastening holes."""
+    if side.binding.cover is None or not side.binding.cover.features:
+        return unknown(_NO_COVER)
+    holes = _on_side(side.other, {"fastening-hole"})
+    return either(
+        there=bool(holes),
+        yes=f"{len(holes)} fastening holes on {_the(side.other)}",
+        no=f"no fastening holes on {_the(side.other)}",
+        traces=tuple(trace.id for trace in holes),
+    )
+
+
+def fastening_without_counterpart(side: Side) -> Sign:
+    """See whether a cover has fastening holes with no fastening in them and none to meet on the other."""
+    if side.binding.cover is None or not side.binding.cover.features:
+        return unknown(_NO_COVER)
+    holes = [trace for trace in _on_side(side, {"fastening-hole"}) if not _has_fastening(side, trace)]
+    facing = _on_side(side.other, {"fastening-hole"})
+    return either(
+        there=bool(holes) and not facing,
+        yes=f"{len(holes)} fastening holes on {_the(side)}, nothing in them and none on {_the(side.other)}",
+        no=f"no fastening hole of {_the(side)} lacks its counterpart",
+        traces=tuple(trace.id for trace in holes),
+    )
+
+
+def _has_fastening(side: Side, trace: SceneFeature) -> bool:
+    items = side.binding.plane.items if side.binding.plane else ()
+    return any(
+        item.function in FASTENERS
+        and item.outline is not None
+        and item.outline.buffer(HOLE_MM).intersects(shapely.Point(trace.points[0]))
+        for item in items
+    )
+
+
+def _folds(binding: Binding, kind: str) -> list[SceneFold]:
+    return [fold for fold in binding.cover.folds if fold.kind == kind] if binding.cover else []
+
+
+def _on_side(side: Side, kinds: set[str]) -> list[SceneFeature]:
+    traces = side.binding.cover.features if side.binding.cover else ()
+    return [t for t in traces if t.kind in kinds and all(_is_on(side, x) for x, _ in t.points)]
+
+
+def _is_on(side: Side, x: float) -> bool:
+    return x > 0 if side.side == "upper" else x < 0
+
+
+def _is_level(fold: SceneFold) -> bool:
+    (x, y), (to_x, to_y) = fold.points
+    return abs(y - to_y) < abs(x - to_x)
+
+
+def _runs_up(trace: SceneFeature) -> bool:
+    return len(trace.points) == 2 and abs(trace.points[0][0] - trace.points[1][0]) <= _STRAIGHT_MM
+
+
+def _fore_edge(side: Side) -> float | None:
+    outline = side.binding.cover.outline if side.binding.cover else None
+    return (
+        None if outline is None else float(outline.bounds[2] if side.side == "upper" else -outline.bounds[0])
+    )
+
+
+def _width(side: Side) -> float | None:
+    """Give the width of a cover from the edge of the spine to its fore-edge or the fold there."""
+    edge, spine = _fore_edge(side), side.binding.host.spine_width
+    if edge is None or spine is None:
+        return None
+    folds = [
+        abs(fold.points[0][0])
+        for fold in _folds(side.binding, "turn-in")
+        if not _is_level(fold) and _is_on(side, fold.points[0][0])
+    ]
+    return min([edge, *folds]) - float(spine) / 2
+
+
+def _the(side: Side) -> str:
+    return f"the {side.side} cover"

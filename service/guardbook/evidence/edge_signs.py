@@ -1,0 +1,89 @@
+"""Signs in the edges of a piece: straight within a fraction of a millimetre, or irregular."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import atan2, degrees, dist
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from guardbook.binding.outlines import shape_of
+from guardbook.evidence.signs import Sign, seen, unknown
+from guardbook.evidence.subjects import Piece
+
+Point = tuple[float, ...]
+# where the outline turns by more than this, one edge ends and the next begins
+CORNER_DEGREES = 35.0
+_DRAW = "Draw the outline point by point along each edge (five points or more), so that it can be measured."
+
+
+@dataclass(frozen=True)
+class Edge:
+    """One edge of an outline, from corner to corner, and how far it strays from the straight line, in mm."""
+
+    points: tuple[Point, ...]
+    strays_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """Give the distance between its ends."""
+        return dist(self.points[0], self.points[-1])
+
+
+def edge_straight(piece: Piece, within_mm: float, least_mm: float, least_points: int) -> Sign:
+    """See whether an edge is straight within so much over a length of at least `least_mm`."""
+    edges = _measured(piece, least_mm, least_points)
+    if not edges:
+        return unknown(_DRAW)
+    found = [edge for edge in edges if edge.strays_mm <= within_mm]
+    return _told(found, edges, "straight within", "strays")
+
+
+def edge_irregular(piece: Piece, beyond_mm: float, least_mm: float, least_points: int) -> Sign:
+    """See whether an edge strays from the straight by more than so much."""
+    edges = _measured(piece, least_mm, least_points)
+    if not edges:
+        return unknown(_DRAW)
+    found = [edge for edge in edges if edge.strays_mm > beyond_mm]
+    return _told(found, edges, "irregular by", "is straight within")
+
+
+def _told(found: list[Edge], edges: list[Edge], yes: str, no: str) -> Sign:
+    if not found:
+        told = ", ".join(f"{edge.strays_mm:.1f} mm" for edge in edges)
+        return Sign(state="not-seen", words=f"no measured edge is so: each {no} {told}")
+    words = "; ".join(
+        f"an edge {edge.length_mm:.0f} mm long is {yes} {max(edge.strays_mm, 0.1):.1f} mm" for edge in found
+    )
+    return seen(words)
+
+
+def _measured(piece: Piece, least_mm: float, least_points: int) -> list[Edge]:
+    """Give the edges drawn with enough points; two corners alone are a drawing, not a measurement."""
+    polygon = shape_of(piece.piece).polygon if piece.piece.outline else None
+    edges = list(edges_of(polygon)) if polygon is not None else []
+    return [edge for edge in edges if len(edge.points) >= least_points and edge.length_mm >= least_mm]
+
+
+def edges_of(outline: BaseGeometry) -> Iterator[Edge]:
+    """Give the edges of an outline, from corner to corner."""
+    largest = max(getattr(outline, "geoms", [outline]), key=lambda part: float(part.area))
+    ring = [tuple(point) for point in largest.exterior.coords[:-1]]
+    corners = [at for at in range(len(ring)) if _turn(ring, at) > CORNER_DEGREES]
+    for start, end in pairwise([*corners, corners[0] + len(ring)] if len(corners) > 1 else []):
+        points = tuple(ring[at % len(ring)] for at in range(start, end + 1))
+        chord = shapely.LineString([points[0], points[-1]])
+        yield Edge(points, max(float(chord.distance(shapely.Point(point))) for point in points))
+
+
+def _turn(ring: list[Point], at: int) -> float:
+    before, here, after = ring[at - 1], ring[at], ring[(at + 1) % len(ring)]
+    turn = _direction(here, after) - _direction(before, here)
+    return abs((turn + 180) % 360 - 180)
+
+
+def _direction(start: Point, end: Point) -> float:
+    return degrees(atan2(end[1] - start[1], end[0] - start[0]))

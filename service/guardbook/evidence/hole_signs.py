@@ -1,0 +1,150 @@
+"""Signs in the holes of a cover: rows that the present sewing does not use, and where the sewing sits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from statistics import fmean
+
+from guardbook.binding.expected_traces import HOLE_MM
+from guardbook.binding.hole_rows import ROW_KINDS, row_pairs
+from guardbook.binding.overlay_parts import RowPair
+from guardbook.binding.scene_parts import SceneFeature
+from guardbook.binding.stations_in_use import registration_at, stations_at
+from guardbook.evidence.signs import Sign, either, not_seen, seen, unknown
+from guardbook.evidence.subjects import Binding
+
+# how far the cover may lie higher or lower on the text block than is recorded
+SHIFT_MM = 15.0
+
+
+def unused_rows(binding: Binding) -> Sign:
+    """See whether two aligned rows of holes along the cover's spine are not used by the present sewing."""
+    if binding.cover is None:
+        return unknown("Record the cover with its holes, series by series.")
+    if not _holes(binding):
+        return unknown("Record the holes along the spine of the cover, or that there are none.")
+    if not _present(binding):
+        return unknown(
+            "Record the sewing stations of the text block, so that old holes can be told from new."
+        )
+    unused = _unused(binding)
+    words = "; ".join(_rows_words(pair) for pair in unused)
+    return either(
+        there=bool(unused),
+        yes=f"{words}; the present sewing ({_heights(_present(binding))} mm from the tail) does not use them",
+        no="no rows of holes along the spine but those that the present sewing uses",
+        traces=_traces(unused),
+    )
+
+
+def rows_as_wide_as_text_block(binding: Binding, within_mm: float) -> Sign:
+    """See whether such rows are as far apart as the present text block is thick."""
+    thickness = binding.host.thickness or binding.host.spine_width
+    unused = _unused(binding)
+    if not unused:
+        return unknown("Record the holes along the spine of the cover.")
+    if thickness is None:
+        return unknown("Measure the thickness of the text block at the spine.")
+    apart = ", ".join(f"{pair.apart_mm:.1f}" for pair in unused)
+    told = f"the old rows are {apart} mm apart, the present text block is {thickness:.1f} mm thick"
+    near = [pair for pair in unused if abs(pair.apart_mm - float(thickness)) <= within_mm]
+    return either(there=bool(near), yes=told, no=told, traces=_traces(near or unused))
+
+
+def former_sewing_there(binding: Binding) -> Sign:
+    """See whether the text block itself was once sewn at the heights of such rows."""
+    stations = binding.host.stations
+    if not stations:
+        return unknown("Look in the folds of the gatherings for holes that the present sewing does not use.")
+    present = {station.id for station in stations_at(binding.host, binding.scene.stage)}
+    former = [float(station.y) for station in stations if station.id not in present]
+    unused = _unused(binding)
+    for pair in unused:
+        heights = _row_heights(binding, pair)
+        if former and _fall_together(heights, former):
+            told = (
+                f"the old rows fall together with former stations of this text block ({_heights(former)} mm)"
+            )
+            return seen(told, pair.features)
+    if former:
+        return not_seen(f"the former stations of this text block ({_heights(former)} mm) lie elsewhere")
+    return not_seen("all recorded stations of this text block are in use now")
+
+
+def sewing_off_centre(binding: Binding, least_mm: float) -> Sign:
+    """See whether the sewing sits off the middle of the cover's spine."""
+    used = _used(binding)
+    registered = registration_at(binding.host, binding.scene.stage)
+    if used:
+        off = abs(fmean(x for row in used[0].rows for x, _ in row))
+        traces = used[0].features
+    elif registered:
+        off, traces = abs(float(registered[0].dx)), ()
+    else:
+        return unknown(
+            "Measure where the sewing sits on the cover's spine, or how cover and text block register."
+        )
+    told = f"the sewing sits {off:.1f} mm off the middle of the cover's spine"
+    return either(there=off >= least_mm, yes=told, no=told, traces=traces)
+
+
+def _holes(binding: Binding) -> list[SceneFeature]:
+    traces = binding.cover.features if binding.cover else ()
+    return [trace for trace in traces if trace.kind in ROW_KINDS and len(trace.points) == 1]
+
+
+def _pairs(binding: Binding, holes: Iterable[SceneFeature]) -> tuple[RowPair, ...]:
+    spine = binding.host.spine_width
+    return row_pairs(holes, {"now": (binding.host.display_title, float(spine))} if spine else {})
+
+
+def _present(binding: Binding) -> list[float]:
+    """Give the heights of the stations in use, on the cover."""
+    return [station.y for station in binding.plane.stations] if binding.plane else []
+
+
+def _at_stations(binding: Binding) -> list[SceneFeature]:
+    """Give the holes at the height of a station in use."""
+    present = _present(binding)
+    return [hole for hole in _holes(binding) if any(abs(hole.points[0][1] - y) <= HOLE_MM for y in present)]
+
+
+def _used(binding: Binding) -> list[RowPair]:
+    """Give the rows at stations in use that are as far apart as the present spine is wide."""
+    return [pair for pair in _pairs(binding, _at_stations(binding)) if pair.as_wide_as]
+
+
+def _unused(binding: Binding) -> list[RowPair]:
+    """Give the rows that are left without the holes of the present sewing, whatever series they are in."""
+    half = float(binding.host.spine_width or 0) / 2
+    used = {name for pair in _used(binding) for name in pair.features}
+    used |= {hole.id for hole in _at_stations(binding) if abs(hole.points[0][0]) <= half + HOLE_MM}
+    rest = [hole for hole in _holes(binding) if hole.id not in used]
+    return list(_pairs(binding, rest)) if _present(binding) else []
+
+
+def _row_heights(binding: Binding, pair: RowPair) -> list[float]:
+    traces: Iterable[SceneFeature] = binding.cover.features if binding.cover else ()
+    return sorted(trace.points[0][1] for trace in traces if trace.id in pair.features)
+
+
+def _fall_together(heights: list[float], stations: list[float]) -> bool:
+    """Say whether all holes lie at stations when the cover is shifted along the spine as a whole."""
+    shifts = [station - heights[0] for station in stations if abs(station - heights[0]) <= SHIFT_MM]
+    return any(
+        all(any(abs(height + shift - station) <= HOLE_MM for station in stations) for height in heights)
+        for shift in shifts
+    )
+
+
+def _rows_words(pair: RowPair) -> str:
+    told = pair.words.partition(":")[0]
+    return f"{told[:1].lower()}{told[1:]}, along the cover's spine"
+
+
+def _heights(values: Iterable[float]) -> str:
+    return ", ".join(f"{value:g}" for value in values)
+
+
+def _traces(pairs: Iterable[RowPair]) -> tuple[str, ...]:
+    return tuple(name for pair in pairs for name in pair.features)

@@ -1,0 +1,91 @@
+"""Signs in wormholes: holes of two pieces in register, how likely that is by accident, holes that stop."""
+
+from __future__ import annotations
+
+from math import comb, dist, pi
+
+from guardbook.evidence.signs import Sign, either, unknown
+from guardbook.evidence.subjects import Together, overlap, wormholes
+
+_RECORD = "Record the wormholes of both pieces, and measure how both lie in their place."
+
+
+def in_register(pair: Together, within_mm: float, least: int) -> Sign:
+    """See whether so many wormholes of two pieces lie on each other, with the chance of it by accident."""
+    ours, theirs, matched = _holes(pair, within_mm)
+    if not ours or not theirs:
+        return unknown(_RECORD)
+    told = (
+        f"{len(matched)} wormholes in register within {within_mm:g} mm ({len(ours)} and {len(theirs)} holes)"
+    )
+    if matched:
+        told += f"; by accident: {_odds(accident(pair, within_mm))}"
+    return either(there=len(matched) >= least, yes=told, no=told, traces=tuple(matched))
+
+
+def not_by_accident(pair: Together, within_mm: float, most: float) -> Sign:
+    """See whether the holes in register could hardly be so by accident."""
+    ours, theirs, matched = _holes(pair, within_mm)
+    if not ours or not theirs:
+        return unknown(_RECORD)
+    chance = accident(pair, within_mm)
+    told = f"the chance of {len(matched)} in register by accident is {_odds(chance)}"
+    return either(there=bool(matched) and chance <= most, yes=told, no=told, traces=tuple(matched))
+
+
+def stopping(pair: Together, within_mm: float, least: int) -> Sign:
+    """See whether wormholes of one piece stop at the other, whose own traces are recorded."""
+    ours, _, matched = _holes(pair, within_mm)
+    if not ours:
+        return unknown(_RECORD)
+    stopped = len(ours) - len(matched)
+    told = f"{stopped} of {len(ours)} wormholes stop at the other piece"
+    return either(there=stopped >= least and not matched, yes=told, no=told)
+
+
+def accident(pair: Together, within_mm: float) -> float:
+    """Give the chance that as many holes as are in register, or more, fall together by accident.
+
+    Each hole of the one falls within reach of some hole of the other with the same chance, if holes lie
+    anywhere on the area both share; their number is then binomial.
+    """
+    ours, theirs, matched = _holes(pair, within_mm)
+    area = overlap(pair.one, pair.two)
+    one = 1 - (1 - min(1.0, pi * within_mm**2 / area)) ** len(theirs)
+    few = sum(
+        comb(len(ours), count) * one**count * (1 - one) ** (len(ours) - count)
+        for count in range(len(matched))
+    )
+    return max(0.0, 1 - few)
+
+
+def _holes(pair: Together, within_mm: float) -> tuple[list[str], list[str], list[str]]:
+    """Give the wormholes of each in the area both share, and those of the one that meet one of the other."""
+    shared = (
+        pair.one.outline.intersection(pair.two.outline) if pair.one.outline and pair.two.outline else None
+    )
+    if shared is None or not overlap(pair.one, pair.two):
+        return [], [], []
+    reach = shared.buffer(within_mm).bounds
+    ours, theirs = (
+        {t.id: t.points[0] for t in wormholes(item) if _inside(t.points[0], reach)}
+        for item in (pair.one, pair.two)
+    )
+    free, matched = dict(theirs), []
+    for name, point in ours.items():
+        near = min(free, key=lambda other: dist(point, free[other]), default=None)
+        if near is not None and dist(point, free[near]) <= within_mm:
+            matched.append(name)
+            del free[near]
+    return list(ours), list(theirs), matched
+
+
+def _inside(point: tuple[float, float], bounds: tuple[float, ...]) -> bool:
+    left, bottom, right, top = bounds
+    return left <= point[0] <= right and bottom <= point[1] <= top
+
+
+def _odds(chance: float) -> str:
+    if chance > 0.5:
+        return "likely"
+    return f"1 in {round(1 / chance):,}" if chance > 1e-9 else "less than 1 in a thousand million"
