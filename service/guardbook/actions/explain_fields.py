@@ -12,6 +12,17 @@ from guardbook.records.base import Model
 from guardbook.records.fields import FieldPath, all_models, fields_of
 from guardbook.records.values import Datatype, PropertyMark, Reference, Scheme, WithinRecord
 
+_DATATYPES = {
+    "string": "text",
+    "decimal": "a number",
+    "integer": "a whole number",
+    "boolean": "yes or no",
+    "EDTF": "a date (EDTF, ISO 8601-2)",
+    "wktLiteral": "an outline (WKT)",
+    "anyURI": "a web address",
+    "language": "a language tag (BCP 47)",
+}
+
 
 @dataclass(frozen=True, kw_only=True)
 class FieldTold:
@@ -87,6 +98,6 @@ def _values(field: FieldPath) -> str:
         case PropertyMark():
             return "the name of a field"
         case Datatype(iri):
-            return iri.replace("#", "/").rpartition("/")[2]
+            return _DATATYPES[iri.replace("#", "/").rpartition("/")[2]]
         case _:
             return f"parts: {field.part.__name__ if field.part else ''}"

@@ -10,7 +10,6 @@ import pyoxigraph as ox
 
 from guardbook import settings
 from guardbook.errors import NotFound
-from guardbook.exports.rdf import prefixes
 from guardbook.records import terms
 
 
@@ -75,9 +74,8 @@ def terms_in_turtle(scheme: str, slug: str | None = None) -> bytes:
         for quad in ox.parse(path=str(path), format=ox.RdfFormat.TURTLE)
         if isinstance(quad.subject, ox.NamedNode) and quad.subject.value in subjects
     ]
-    skos = {"skos": terms.SKOS, **prefixes()}
     output = io.BytesIO()
-    ox.serialize(found, output, ox.RdfFormat.TURTLE, prefixes=skos)
+    ox.serialize(found, output, ox.RdfFormat.TURTLE, prefixes={"skos": terms.SKOS})
     return output.getvalue()
 
 

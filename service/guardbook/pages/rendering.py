@@ -14,7 +14,7 @@ from starlette.responses import HTMLResponse
 
 from guardbook import settings
 from guardbook.catalogue.access import Access, Viewer
-from guardbook.records.identifiers import LENGTH
+from guardbook.records import identifiers
 from guardbook.records.kinds import KINDS
 
 
@@ -43,13 +43,18 @@ def short(iri: str) -> str:
     return iri.removeprefix(settings.current().base)
 
 
-_NAMED = re.compile(rf"\b(?:{'|'.join(KINDS)})/[0-9A-Z]{{{LENGTH}}}-[0-9A-Z]\b")
+_NAMED = re.compile(rf"\b(?:{'|'.join(KINDS)})/[0-9A-Z]{{{identifiers.LENGTH}}}-[0-9A-Z]\b")
 
 
 def linked(text: str, root: str) -> Markup:
     """Make links of the records that a sentence names by `kind/identifier` or by IRI."""
+
+    def link(found: re.Match[str]) -> str:
+        is_one = identifiers.is_valid(found[0].partition("/")[2])
+        return f'<a href="{escape(root)}/{found[0]}">{found[0]}</a>' if is_one else found[0]
+
     shortened = escape(text.replace(settings.current().base, ""))
-    return Markup(_NAMED.sub(lambda found: f'<a href="{escape(root)}/{found[0]}">{found[0]}</a>', shortened))  # noqa: S704  # escaped just before
+    return Markup(_NAMED.sub(link, shortened))  # noqa: S704  # escaped just before
 
 
 def page(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
