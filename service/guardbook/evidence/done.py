@@ -1,0 +1,51 @@
+"""Which examinations of a piece have been done: those its removals list, and those that images show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from guardbook.binding.contradictions import event_words
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.ordering import is_planned
+from guardbook.evidence.date_words import date_words
+from guardbook.evidence.examination_table import ExaminationRow, examination_table
+from guardbook.records.image import Image
+from guardbook.records.placing import Placing
+from guardbook.records.separation import Separation
+
+# the two faces of a piece, by each pair of names they go by
+_FACES = (frozenset({"recto", "verso"}), frozenset({"hair", "flesh"}), frozenset({"front", "back"}))
+
+
+def examined(dossier: Dossier, piece: str) -> dict[str, str]:
+    """Give the examinations done, each with the record that says so."""
+    done: dict[str, str] = {}
+    for event in dossier.events_of_piece(piece):
+        if isinstance(event, Separation) and not is_planned(event):
+            for slug in event.examinations:
+                done.setdefault(slug, f"noted with {event_words(event)}")
+    for image in _images(dossier, piece):
+        for row in examination_table():
+            if image.technique in row.techniques and _shows(dossier, piece, image, row):
+                when = f", {date_words(image.when)}" if image.when else ""
+                done.setdefault(row.slug, f"shown by an image [{image.short}]{when}")
+    return done
+
+
+def _images(dossier: Dossier, piece: str) -> Iterator[Image]:
+    for record in dossier.records.values():
+        if isinstance(record, Image) and record.depicts == (piece,):
+            yield record
+
+
+def _shows(dossier: Dossier, piece: str, image: Image, row: ExaminationRow) -> bool:
+    """Say whether an image is of the face in question; where names of faces do not compare, it is not."""
+    if row.face == "any":
+        return True
+    outward = {p.outward_face for p in dossier.events_of_piece(piece) if isinstance(p, Placing)} - {None}
+    if len(outward) != 1 or image.face is None:
+        return False
+    (outer,) = outward
+    if image.face == outer:
+        return row.face == "outer"
+    return row.face == "hidden" and any({image.face, outer} == pair for pair in _FACES)

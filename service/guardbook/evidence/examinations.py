@@ -1,0 +1,211 @@
+"""What can be examined only while a piece is lifted, what has been, and what will be out of reach.
+
+The cautions defer to local regulations, the safety data sheet and a qualified person.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from guardbook import settings
+from guardbook.binding.contradictions import event_words
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.ordering import is_planned
+from guardbook.completeness.cautions import cautions_about
+from guardbook.errors import WrongUse
+from guardbook.evidence.done import examined
+from guardbook.evidence.examination_table import ExaminationRow, examination_table
+from guardbook.evidence.situations import quoted
+from guardbook.records.base import Record
+from guardbook.records.fragment import Fragment
+from guardbook.records.placing import Placing
+from guardbook.records.separation import Separation
+
+# in this order: what presses, what is settled, what can wait
+STATES = {
+    "only-now": "Only while it is lifted",
+    "limited-after": "While it is lifted, since only in part afterwards",
+    "decided": "Decided on",
+    "done": "Done",
+    "out-of-reach": "Out of reach since it went back",
+    "limited": "Possible in part",
+    "later": "Possible later too",
+}
+_BACK = frozenset({"put-back-in-place", "put-back-elsewhere"})
+
+
+@dataclass(frozen=True, kw_only=True)
+class Examination:
+    """One examination of a piece: how it stands, in a sentence."""
+
+    row: ExaminationRow
+    state: str
+    words: str
+
+    def as_json(self) -> dict[str, Any]:
+        """Give it as plain data."""
+        return {
+            "examination": self.row.slug,
+            "label": self.row.label,
+            "needs": self.row.needs,
+            "onceBack": self.row.once_back,
+            "state": self.state,
+            "words": self.words,
+        }
+
+
+@dataclass(frozen=True, kw_only=True)
+class Examinations:
+    """The examinations that a removal or a return bears on, what presses first, and what to mind."""
+
+    event: str
+    piece: str
+    name: str
+    goes_back: bool
+    examinations: tuple[Examination, ...]
+    cautions: tuple[str, ...]
+
+    def in_state(self, state: str) -> tuple[Examination, ...]:
+        """Give those that stand so."""
+        return tuple(one for one in self.examinations if one.state == state)
+
+    def words(self) -> str:
+        """Tell it in plain sentences, what presses first."""
+        return "\n".join(self._lines())
+
+    def _lines(self) -> Iterator[str]:
+        yield self.name
+        for state, heading in STATES.items():
+            if found := self.in_state(state):
+                yield f"{heading}:"
+                yield from (f"  {one.words}" for one in found)
+        if self.cautions:
+            yield "To mind (none of it replaces training):"
+            yield from (f"  {caution}" for caution in self.cautions)
+
+    def as_json(self) -> dict[str, Any]:
+        """Give it as plain data."""
+        return {
+            "event": self.event,
+            "piece": self.piece,
+            "name": self.name,
+            "goesBack": self.goes_back,
+            "examinations": [one.as_json() for one in self.examinations],
+            "cautions": list(self.cautions),
+            "words": self.words(),
+        }
+
+
+def examinations_of(dossier: Dossier, event: Record) -> Examinations:
+    """Say what can be examined, for a removal or return, planned or done. Raises WrongUse for other events.
+
+    The table of examinations is common practice, no published source (`shapes/examinations.toml`).
+    """
+    if not isinstance(event, Separation | Placing):
+        raise WrongUse(message=f"{event.short} is neither a removal nor a return of a piece.")
+    is_back = isinstance(event, Placing) and not is_planned(event)
+    goes_back = _goes_back(dossier, event)
+    done, decided = examined(dossier, event.piece), _decided(dossier, event)
+    covered = _is_covered(event)
+    found = [
+        _examination(
+            row,
+            done.get(row.slug),
+            decided=row.slug in decided,
+            goes_back=goes_back or (row.on_host and covered),
+            is_back=is_back,
+        )
+        for row in examination_table()
+    ]
+    order = list(STATES)
+    return Examinations(
+        event=event.id,
+        piece=event.piece,
+        name=_name(dossier, event),
+        goes_back=goes_back,
+        examinations=tuple(sorted(found, key=lambda one: order.index(one.state))),
+        cautions=cautions_about(_terms(dossier, event, found), _said(dossier.piece(event.piece))),
+    )
+
+
+def _name(dossier: Dossier, event: Separation | Placing) -> str:
+    words = event_words(event).removeprefix("the ")
+    planned = "Planned " if is_planned(event) else ""
+    name = f"{planned}{words}: {quoted(dossier.name(event.piece))}"
+    return name[:1].upper() + name[1:]
+
+
+def _goes_back(dossier: Dossier, event: Separation | Placing) -> bool:
+    """Say whether the piece goes, or went, back into a volume after this."""
+    if isinstance(event, Placing):
+        return event.return_kind in {None, *_BACK}
+    returns = (one for one in dossier.events_of_piece(event.piece) if isinstance(one, Placing))
+    undone = any(one.undoes == event.id and one.return_kind in {None, *_BACK} for one in returns)
+    return undone or event.separation_kind == "lifted-and-returned"
+
+
+def _is_covered(event: Separation | Placing) -> bool:
+    """Say whether something took the place of a removed piece, or may still take it."""
+    if not isinstance(event, Separation):
+        return False
+    return is_planned(event) if event.replaced_by is None else event.replaced_by != "nothing"
+
+
+def _decided(dossier: Dossier, event: Separation | Placing) -> set[str]:
+    """Give the examinations that a planned removal has been decided to allow for."""
+    planned = [
+        one
+        for one in (event, *dossier.events_of_piece(event.piece))
+        if isinstance(one, Separation) and is_planned(one)
+    ]
+    return {slug for one in planned for slug in one.examinations}
+
+
+def _examination(
+    row: ExaminationRow, done: str | None, *, decided: bool, goes_back: bool, is_back: bool
+) -> Examination:
+    state = _state(row, done=done is not None, decided=decided, goes_back=goes_back, is_back=is_back)
+    words = f"{row.label} (needs {row.needs})"
+    if done:
+        words = f"{row.label}: {done}"
+    elif row.once_back == "limited" and (goes_back or is_back):
+        words = f"{words}; once it is back, {row.limited}"
+    elif row.on_host and state == "only-now":
+        words = f"{words}, before its place in the volume is covered again"
+    return Examination(row=row, state=state, words=f"{words[:1].upper()}{words[1:]}.")
+
+
+def _state(row: ExaminationRow, *, done: bool, decided: bool, goes_back: bool, is_back: bool) -> str:
+    if done:
+        return "done"
+    if row.once_back == "yes" or not goes_back:
+        return "decided" if decided else "later"
+    if is_back:
+        return "out-of-reach" if row.once_back == "no" else "limited"
+    if decided:
+        return "decided"
+    return "only-now" if row.once_back == "no" else "limited-after"
+
+
+def _terms(dossier: Dossier, event: Separation | Placing, found: Iterable[Examination]) -> Iterator[str]:
+    """Give the terms that may call for a caution: methods, examinations still to do, functions, materials."""
+    yield settings.NAMESPACE + "Separation"
+    methods = event.methods if isinstance(event, Separation) else ()
+    yield from (f"{settings.TERMS}method/{method}" for method in methods)
+    to_do = (one for one in found if one.state in {"decided", "only-now", "limited-after"})
+    yield from (f"{settings.TERMS}examination/{one.row.slug}" for one in to_do)
+    for other in dossier.events_of_piece(event.piece):
+        if isinstance(other, Placing) and other.function:
+            yield f"{settings.TERMS}function/{other.function}"
+    piece = dossier.piece(event.piece)
+    if piece and piece.material:
+        yield f"{settings.TERMS}material/{piece.material}"
+
+
+def _said(piece: Fragment | None) -> str:
+    """Give what a record says of a piece that may call for a caution."""
+    if piece is None:
+        return ""
+    return " ".join(filter(None, (piece.title, piece.condition, piece.decoration, piece.note)))
