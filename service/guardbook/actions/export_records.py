@@ -32,7 +32,7 @@ def export_records(
         raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
     if names is not None and not names:
         raise WrongUse(message="Say which records to export, or ask for all of them.")
-    iris = access.iris() if names is None else iter([access.resolve(name) for name in names])
+    iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
     records = _with_events(access, told) if chosen.with_events else _records(access, told)
     chosen.write(records, output, surroundings(access, language))

@@ -8,6 +8,8 @@ from types import MappingProxyType
 from guardbook.errors import WrongUse
 from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table, xlsx
 from guardbook.exports.surroundings import Writer, by_themselves
+from guardbook.exports.tei.descriptions import KINDS
+from guardbook.exports.tei.document import write_tei
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,6 +96,14 @@ _ALL = (
         ending=".crm.ttl",
         about="the same knowledge in CIDOC CRM (ISO 21127)",
         write=by_themselves(crm.write_crm),
+    ),
+    Format(
+        name="tei",
+        media_type="application/tei+xml",
+        ending=".tei.xml",
+        about="TEI P5: a manuscript description of each piece, volume and carrier",
+        write=write_tei,
+        kinds=KINDS,
     ),
     Format(
         name="citation",

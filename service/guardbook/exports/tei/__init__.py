@@ -1,0 +1,1 @@
+"""TEI P5: a manuscript description for every volume, piece and carrier (TEI P5 Guidelines, chapter 11)."""
