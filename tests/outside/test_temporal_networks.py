@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import Any
 
 import numpy as np
+import pytest
 import z3
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -22,6 +23,8 @@ from guardbook.evidence.conflicts import can_hold, conflicts_in, smallest_confli
 from guardbook.evidence.network import ORIGIN, Bound, Network, not_after, not_before
 from guardbook.evidence.times import Times, times_again, times_of
 from tests.evidence.networks import EVENTS, networks
+
+pytestmark = pytest.mark.slow
 
 MANY = settings(max_examples=1500, deadline=None)
 SOME = settings(max_examples=500, deadline=None)

@@ -91,7 +91,7 @@ def _of_volume(said: Said, host: HostVolume) -> Iterator[_Wanted]:
         )
     for event in gathered.dossier.events_at_host(host.id):
         if isinstance(event, Placing) and event in gathered.events and _dates_itself(event):
-            yield _event(gathered, event)
+            yield _event(gathered, event, host.id)
 
 
 def own_dates(said: Said, host: HostVolume, stage: Stage) -> tuple[str, ...]:
@@ -115,16 +115,17 @@ def _dates_itself(placing: Placing) -> bool:
 def _of_piece(said: Said, piece: Fragment) -> Iterator[_Wanted]:
     yield _Wanted(made(piece.id), "Made", piece.id, piece.date_made, ())
     for step in life_of(said.gathered.dossier, piece.id).steps:
-        yield _event(said.gathered, step.event)
+        yield _event(said.gathered, step.event, piece.id)
 
 
-def _event(gathered: Gathered, event: Event) -> _Wanted:
-    name = f"{event.kind.capitalize()} [{event.short}]"
-    piece = getattr(event, "piece", None)
-    host = getattr(event, "host", None)
-    about = f", {quoted(gathered.dossier.name(piece))}" if piece else ""
-    where = f", {quoted(gathered.dossier.name(host))}" if host else ""
-    return _Wanted(event.id, f"{name}{about}{where}", event.id, event.when, (f"date {event.id}",))
+def _event(gathered: Gathered, event: Event, about: str) -> _Wanted:
+    """Name an event by what it is and the piece and volume it joins, less the one that is asked about."""
+    others = [
+        iri for iri in (getattr(event, name, None) for name in ("piece", "host")) if iri and iri != about
+    ]
+    names = "".join(f", {quoted(gathered.dossier.name(iri))}" for iri in others)
+    name = f"{event.kind.capitalize()} [{event.short}]{names}"
+    return _Wanted(event.id, name, event.id, event.when, (f"date {event.id}",))
 
 
 def _cases(dossier: Dossier, said: Said, clashes: tuple[Contradicted, ...], iri: str) -> Iterator[Case]:
