@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import tempfile
 from collections.abc import Iterator
@@ -40,6 +41,13 @@ def export(
         export_records(access, None if everything else names, format_name, file, language=language)
 
 
+def _umask() -> int:
+    """Give which rights new files are not to have; it can only be read by setting it."""
+    umask = os.umask(0o077)
+    os.umask(umask)
+    return umask
+
+
 @contextmanager
 def writing(path: Path | None) -> Iterator[BinaryIO]:
     """Write to the terminal or to a file, which is only put in its place when it is whole."""
@@ -53,6 +61,7 @@ def writing(path: Path | None) -> Iterator[BinaryIO]:
             except BaseException:
                 Path(half.name).unlink()
                 raise
+        Path(half.name).chmod(0o666 & ~_umask())
         Path(half.name).replace(path)
     except OSError as error:
         raise StorageFailed(message=f"{path} could not be written: {error.strerror}.") from error
