@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from guardbook.binding.dossier import Dossier
 from guardbook.errors import InvalidRecord, NotFound
 from guardbook.evidence.dates_told import dates_told
+from guardbook.evidence.dating import dating_of
 from guardbook.evidence.said import said_in
 from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
@@ -255,3 +257,34 @@ def test_every_statement_about_time_names_the_record_to_check_it_in() -> None:
 def test_only_volumes_and_pieces_have_dates_of_their_own() -> None:
     with pytest.raises(NotFound, match="volume or piece"):
         dated(book("1600"), about=iri("carrier", "None"))
+
+
+@pytest.mark.parametrize(
+    ("date", "first", "last"),
+    [
+        ("15XX", 1500, 1599),
+        ("156X", 1560, 1569),
+        ("[1667,1668,1670..1672]", 1667, 1672),
+        ("../1600", None, 1600),
+        ("1572/..", 1572, None),
+        ("1510~/1520~", 1490, 1540),
+    ],
+)
+def test_a_date_bounds_what_edtf_says_and_about_reaches_twenty_years_further(
+    date: str, first: int | None, last: int | None
+) -> None:
+    assert years(limits(dated(book(None, date)))) == (first, last)
+
+
+def test_what_is_hidden_from_a_viewer_is_counted_and_nothing_is_concluded_from_its_absence() -> None:
+    records = (
+        book("1541", "1543", "2021"),
+        volume("Other", "1530", "1988"),
+        piece("Comb", dateMade="1402"),
+        placing("first", "Comb", "Book", 1, when="1543"),
+        separation("left", "Comb", "Book", 2, when="2021-10-08"),
+        placing("second", "Comb", "Other", 2, when="1988"),
+    )
+    found = dating_of(Dossier.of(records, withheld=1), BOOK)
+    assert found.contradictions == ()
+    assert any("not shown" in note for note in found.notes)

@@ -100,3 +100,12 @@ def test_a_broken_file_of_our_own_stops_everything(tmp_path: Path) -> None:
     path.write_text("[[rows]]\nid = 'x'\n", encoding="utf-8")
     with pytest.raises(BrokenShapes, match=r"evidence\.toml"):
         rows_module._ours(path)
+
+
+def test_a_claim_that_one_row_settles_and_another_rules_out_is_shown_as_contradictory(folder: Path) -> None:
+    row = BLUE_THREAD.replace("our-binder", "label-later").replace("points-to", "rules-out")
+    (folder / "ours.toml").write_text(row, encoding="utf-8")
+    label = piece("Label")
+    trace = {"id": "#feature-1", "featureKind": "inscription", "runsUnder": [label.id]}
+    found = read(piece("Strip", note="blue thread", features=[trace]), label, about=STRIP)
+    assert status(found, "label-later") == "contradictory"

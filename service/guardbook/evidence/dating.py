@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.replay import life_of
+from guardbook.binding.stay_words import withheld_words
 from guardbook.errors import NotFound
 from guardbook.evidence.contradicted import Contradicted, contradicted
 from guardbook.evidence.date_words import reach_words
@@ -43,8 +44,13 @@ def dating_of(dossier: Dossier, iri: str) -> Dating:
         cases=tuple(_cases(dossier, said, clashes, iri)),
         contradictions=tuple(clash for clash in clashes if _is_about(dossier, clash, iri)),
         dates_nothing=tuple(_old(said.gathered, iri)),
-        notes=(*never_together(said.gathered), *_notes(said.gathered, dated, iri)),
+        notes=(*never_together(said.gathered), *_notes(said.gathered, dated, iri), *not_shown(dossier)),
     )
+
+
+def not_shown(dossier: Dossier) -> tuple[str, ...]:
+    """Say that there are events which this viewer is not shown, if there are."""
+    return (withheld_words(dossier.withheld),) if dossier.withheld else ()
 
 
 def times_without(said: Said, clashes: tuple[Contradicted, ...]) -> Times:

@@ -10,6 +10,7 @@ import pyoxigraph as ox
 
 from guardbook.binding.dossier import Dossier
 from guardbook.errors import NotFound
+from guardbook.evidence.dating import not_shown
 from guardbook.evidence.entered import Entered, entered_about
 from guardbook.evidence.reading_rows import reading_rows
 from guardbook.evidence.readings import Ask, Claim, FoundReading, claims, not_looked_for, readings
@@ -82,7 +83,7 @@ def evidence_of(dossier: Dossier, iri: str) -> Evidence:
         claims=claims(found),
         entered=entered_about(dossier, iri),
         to_look_for=tuple(dict.fromkeys(wanted)),
-        notes=rows.skipped,
+        notes=(*rows.skipped, *not_shown(dossier)),
     )
 
 

@@ -93,7 +93,8 @@ def _order(gathered: Gathered, one: Placing, two: Placing) -> tuple[Event, Placi
     if len(ways) == 2:
         possible = [way for way in ways if not _span(way[1]).surely_before(_span(way[0]))]
         return possible[0] if len(possible) == 1 else ways[0] if not possible else None
-    if not ways:
+    if not ways or gathered.dossier.withheld:
+        # that a leaving is not recorded tells nothing where there are events that this viewer is not shown
         return None
     leaving, later = ways[0]
     earlier = one if later is two else two
