@@ -170,6 +170,13 @@ def test_a_date_that_only_repeats_the_conclusion_does_not_prove_it() -> None:
     assert [one.date for one in found.not_before if one.proved] == ["1600"]
 
 
+def test_the_placing_of_an_original_piece_is_proved_by_the_piece_and_not_by_the_date_of_the_binding() -> None:
+    record, put = pastedown("1711", when="1712")
+    found = dated(book("1600", "1712", "2020", bindingDate="1712"), record, put, about=record.id)
+    proved = [one for one in limits(found, put.id).not_before if one.proved]
+    assert [(one.date, one.because[0].record) for one in proved] == [("1711", record.id)]
+
+
 def test_a_separation_dated_before_its_placing_is_explained_by_three_statements() -> None:
     strip = piece("Strip", dateMade="1500")
     put = placing("put", "Strip", "Book", 1, when="1893")

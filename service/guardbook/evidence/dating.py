@@ -97,7 +97,7 @@ def _of_volume(said: Said, host: HostVolume) -> Iterator[_Wanted]:
         )
     for event in gathered.dossier.events_at_host(host.id):
         if isinstance(event, Placing) and event in gathered.events and _dates_itself(event):
-            yield _event(gathered, event, host.id)
+            yield _event(said, event, host.id)
 
 
 def own_dates(said: Said, host: HostVolume, stage: Stage) -> tuple[str, ...]:
@@ -121,17 +121,25 @@ def _dates_itself(placing: Placing) -> bool:
 def _of_piece(said: Said, piece: Fragment) -> Iterator[_Wanted]:
     yield _Wanted(made(piece.id), "Made", piece.id, piece.date_made, ())
     for step in life_of(said.gathered.dossier, piece.id).steps:
-        yield _event(said.gathered, step.event, piece.id)
+        yield _event(said, step.event, piece.id)
 
 
-def _event(gathered: Gathered, event: Event, about: str) -> _Wanted:
+def _event(said: Said, event: Event, about: str) -> _Wanted:
     """Name an event by what it is and the piece and volume it joins, less the one that is asked about."""
-    others = [
-        iri for iri in (getattr(event, name, None) for name in ("piece", "host")) if iri and iri != about
-    ]
-    names = "".join(f", {quoted(gathered.dossier.name(iri))}" for iri in others)
-    name = f"{event.kind.capitalize()} [{event.short}]{names}"
-    return _Wanted(event.id, name, event.id, event.when, (f"date {event.id}",))
+    named = (getattr(event, name, None) for name in ("piece", "host"))
+    others = [said.gathered.dossier.name(iri) for iri in named if iri and iri != about]
+    name = ", ".join([f"{event.kind.capitalize()} [{event.short}]", *map(quoted, others)])
+    return _Wanted(event.id, name, event.id, event.when, _own_dates_of(said, event))
+
+
+def _own_dates_of(said: Said, event: Event) -> tuple[str, ...]:
+    """Give the statements that only repeat the date of an event: its own, and those of its stage."""
+    own = (f"date {event.id}",)
+    if not isinstance(event, Placing) or _dates_itself(event) or event.undoes or event.return_kind:
+        return own
+    host = said.gathered.dossier.host(event.host)
+    stage = next((s for s in said.gathered.stages(event.host) if event.host + s.id == event.stage), None)
+    return (*own, *own_dates(said, host, stage)) if host and stage else own
 
 
 def _cases(dossier: Dossier, said: Said, clashes: tuple[Contradicted, ...], iri: str) -> Iterator[Case]:
