@@ -97,6 +97,15 @@ def test_facets_are_counted_for_all_that_is_found_not_for_one_page(workshop: Acc
     assert workshop.find(facets={"material": "paper-laid"}).facets["material"] == {"paper-laid": 1}
 
 
+def test_a_piece_that_sat_in_two_volumes_is_counted_once(workshop: Access) -> None:
+    piece, first, second = strip(), volume("first"), volume("second")
+    puts = [placing(piece, host, function="tacket") for host in (first, second)]
+    save(workshop, piece, first, second, *puts)
+    counts = workshop.find(kind="fragment").facets
+    assert counts["function"] == {"tacket": 1}
+    assert counts["host"] == {first.id: 1, second.id: 1}
+
+
 @pytest.mark.parametrize(
     ("date", "names"),
     [

@@ -6,6 +6,7 @@ from pathlib import Path
 import pyoxigraph as ox
 import pytest
 
+from guardbook.catalogue import chain
 from guardbook.catalogue.catalogue import open_catalogue
 from guardbook.errors import Fault, InvalidRecord
 from tests.catalogue.shelf import WHO, changed, made, placing, save, strip, volume
@@ -67,12 +68,19 @@ def test_one_altered_entry_is_named(folder: Path, change: str, entry: int) -> No
     assert "backup" in named[0].mend
 
 
-def test_an_entry_and_its_hash_altered_together_break_the_chain(folder: Path) -> None:
-    change = """
-        UPDATE revisions SET body = replace(body, '45.50', '54.50') WHERE sequence = 1;
-        UPDATE revisions SET sha256 = '00' WHERE sequence = 1
-    """
-    assert any("entry 1 " in fault.where for fault in tampered(folder, FREED, change))
+def test_an_entry_forged_with_all_its_hashes_does_not_fit_the_next_one(folder: Path) -> None:
+    connection = sqlite3.connect(folder / "ledger.sqlite")
+    connection.row_factory = sqlite3.Row
+    connection.executescript(FREED)
+    row = connection.execute("SELECT * FROM revisions WHERE sequence = 2").fetchone()
+    said = {name: row[name] for name in ("sequence", "iri", "number", "what_for", "sha256", "previous")}
+    forged = chain.link(**said, when=row["moment"], who="somebody else", tombstone=False)
+    connection.execute("UPDATE revisions SET who = 'somebody else', chain = ? WHERE sequence = 2", (forged,))
+    connection.commit()
+    connection.close()
+    (fault,) = tampered(folder)
+    assert "(entry 3 of the ledger)" in fault.where
+    assert "the entry before it" in fault.found
 
 
 def test_the_last_entry_cut_off_is_noticed(folder: Path) -> None:
