@@ -81,6 +81,17 @@ def test_a_record_is_handed_on_by_any_spelling(workshop: Access) -> None:
     assert f"<{BOOK.id}> <" not in text
 
 
+def test_a_piece_takes_its_events_along_where_they_are_wanted(workshop: Access, public: Access) -> None:
+    written = {}
+    for name, access in (("workshop", workshop), ("public", public)):
+        output = io.BytesIO()
+        export_records(access, [STRIP.id], "nquads", output, with_events=True)
+        written[name] = output.getvalue().decode()
+    assert {iri in written["workshop"] for iri in (STRIP.id, PUT.id)} == {True}
+    assert PUT.id not in written["public"]
+    assert not any(line.startswith(f"<{BOOK.id}> ") for line in written["workshop"].splitlines())
+
+
 def test_nothing_is_written_where_a_record_is_not_there(workshop: Access) -> None:
     output = io.BytesIO()
     with pytest.raises(NotFound):

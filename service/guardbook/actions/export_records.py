@@ -10,6 +10,7 @@ from guardbook.errors import WrongUse
 from guardbook.exports.formats import Format, format_named
 from guardbook.exports.surroundings import Surroundings
 from guardbook.records.base import Record
+from guardbook.records.kinds import EVENT_KINDS
 from guardbook.records.terms import LANGUAGES
 
 
@@ -20,23 +21,37 @@ def export_records(
     output: BinaryIO,
     *,
     language: str = "en",
+    with_events: bool = False,
 ) -> Format:
     """Write the named records (all of them for None) to `output`, and give the format.
 
     Names may be identifiers in any spelling or workshop numbers; `language` is that of labels, where the
-    format has any. Raises NotFound, before anything is written, where one of them is of no record; WrongUse
-    for an unknown format or language, for no names, or where the format tells of none of them.
+    format has any. `with_events` takes along what happened to each record. Raises NotFound, before anything
+    is written, where one of them is of no record; WrongUse for an unknown format or language, for no names,
+    or where the format tells of none of them.
     """
     chosen = format_named(format_name)
     if language not in LANGUAGES:
         raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
     if names is not None and not names:
         raise WrongUse(message="Say which records to export, or ask for all of them.")
-    iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
+    iris = access.iris() if names is None else _named(access, names, with_events=with_events)
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
-    records = _with_events(access, told) if chosen.with_events else _records(access, told)
+    records = pieces_with_events(access, told) if chosen.with_events else _records(access, told)
     chosen.write(records, output, surroundings(access, language))
     return chosen
+
+
+def _named(access: Access, names: Iterable[str], *, with_events: bool) -> Iterator[str]:
+    """Give the records that are named, each once, and after each the events that name it if these are wanted.
+
+    All are resolved before the first is given.
+    """
+    iris = list(dict.fromkeys(access.resolve(name) for name in names))
+    if not with_events:
+        return iter(iris)
+    taken = {iri: [other for other in access.about(iri) if _kind(other) in EVENT_KINDS] for iri in iris}
+    return iter(dict.fromkeys(found for iri in iris for found in (iri, *taken[iri])))
 
 
 def surroundings(access: Access, language: str = "en") -> Surroundings:
@@ -66,7 +81,7 @@ def _kind(iri: str) -> str:
     return iri.rsplit("/", 2)[-2]
 
 
-def _with_events(access: Access, pieces: Iterable[str]) -> Iterator[Record]:
+def pieces_with_events(access: Access, pieces: Iterable[str]) -> Iterator[Record]:
     """Give each piece with its placings and separations after it, in the order of their dates."""
     for iri in pieces:
         yield access.record(iri).record

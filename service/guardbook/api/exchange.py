@@ -69,6 +69,7 @@ UPLOAD = {
 def export(
     access: Asked,
     format_name: FormatName,
+    *,
     names: Annotated[
         list[str],
         Query(
@@ -76,12 +77,16 @@ def export(
         ),
     ] = [],  # noqa: B006  # FastAPI copies it
     language: LabelLanguage = "en",
+    with_events: Annotated[
+        bool, Query(alias="withEvents", description="Take along the events that name each record.")
+    ] = False,
 ) -> Response:
     """Get records in a format that other programs read."""
     chosen = format_named(format_name)
     file = cast(BinaryIO, tempfile.SpooledTemporaryFile(max_size=IN_MEMORY_BYTES))  # noqa: SIM115  # closed when sent
     try:
-        export_records(access, names or None, format_name, file, language=language)
+        chosen_names = names or None
+        export_records(access, chosen_names, format_name, file, language=language, with_events=with_events)
     except BaseException:
         file.close()
         raise

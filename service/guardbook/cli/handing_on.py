@@ -30,6 +30,9 @@ def export(
         Path | None,
         typer.Option("--output", "-o", metavar="FILE", help="The file to write; else it is printed."),
     ] = None,
+    with_events: Annotated[
+        bool, typer.Option("--with-events", help="Take along the events that name each record.")
+    ] = False,
     language: Language = "en",
     public: AsPublic = False,
     data: Data = None,
@@ -38,7 +41,8 @@ def export(
     if everything == bool(names):
         raise WrongUse(message="Give the identifiers of the records to export, or --all.")
     with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
-        export_records(access, None if everything else names, format_name, file, language=language)
+        chosen = None if everything else names
+        export_records(access, chosen, format_name, file, language=language, with_events=with_events)
 
 
 def _umask() -> int:
