@@ -1,0 +1,77 @@
+"""Keep the files of pictures that came with a packet, all of them or none."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from guardbook.actions.image_file import FOLDER
+from guardbook.errors import Fault, StorageFailed
+from guardbook.intake.bag import Bag
+from guardbook.records.image import Image
+
+Pictures = Sequence[tuple[Image, str]]
+
+
+def faults_of_pictures(bag: Bag, pictures: Pictures, data: Path) -> Iterator[Fault]:
+    """Give the pictures whose place is taken by another file, or leads out of the folder of pictures."""
+    for image, path in pictures:
+        place = _place(image, data)
+        if not place.is_relative_to((data / FOLDER).resolve()):
+            expected = f"a file in {FOLDER}/"
+            yield Fault(where=f"{image.short} file", found=repr(image.file), expected=expected)
+        elif place.exists() and not _is_already(bag, path, place):
+            expected = "the same file, or none, in this place"
+            yield Fault(where=f"{image.short} file", found=f"another {image.file}", expected=expected)
+
+
+@contextmanager
+def kept_together(bag: Bag, pictures: Pictures, data: Path) -> Iterator[None]:
+    """Write the files aside, and put them in their places once what is done meanwhile has gone well.
+
+    Raises StorageFailed where the disk does not take them.
+    """
+    aside: list[tuple[Path, Path]] = []
+    try:
+        try:
+            for image, path in pictures:
+                if not (place := _place(image, data)).exists():
+                    aside.append((_written_aside(bag, path, place), place))
+        except OSError as error:
+            raise StorageFailed(message=f"The pictures could not be written: {error.strerror}.") from error
+        yield
+        for half, place in aside:
+            half.replace(place)
+    finally:
+        for half, _ in aside:
+            with suppress(FileNotFoundError):
+                half.unlink()
+
+
+def _place(image: Image, data: Path) -> Path:
+    return (data / str(image.file)).resolve()
+
+
+def _written_aside(bag: Bag, path: str, place: Path) -> Path:
+    place.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(dir=place.parent, prefix=".coming-")
+    half = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.writelines(bag.pieces(path))
+            file.flush()
+            os.fsync(file.fileno())
+    except BaseException:
+        half.unlink()
+        raise
+    half.chmod(0o644)
+    return half
+
+
+def _is_already(bag: Bag, path: str, place: Path) -> bool:
+    with suppress(OSError), place.open("rb") as file:
+        return all(file.read(len(piece)) == piece for piece in bag.pieces(path)) and not file.read(1)
+    return False

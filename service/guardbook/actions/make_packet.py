@@ -1,0 +1,104 @@
+"""Make a packet: one file for deposit or for handing over, readable without this program."""
+
+from __future__ import annotations
+
+import hashlib
+import zipfile
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from guardbook.actions.export_records import pieces_with_events, surroundings
+from guardbook.actions.image_file import kept_file
+from guardbook.catalogue.access import Access, Viewer
+from guardbook.catalogue.references import references_of
+from guardbook.errors import Busy, WrongUse
+from guardbook.exports.packet.bag_writer import BagWriter
+from guardbook.exports.packet.contents import Contents, write_contents
+from guardbook.intake.packet import place_in_packet
+from guardbook.records.base import Record
+from guardbook.records.image import Image
+
+Pictures = dict[str, tuple[Image, Path]]
+_VIEWERS = {Viewer.PUBLIC: "the public", Viewer.WORKSHOP: "the workshop"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Packed:
+    """What was packed: how many records and pictures, and what should be there and is not."""
+
+    records: int
+    pictures: int
+    left_out: tuple[str, ...]
+
+
+def make_packet(access: Access, names: Sequence[str] | None, output: BinaryIO) -> Packed:
+    """Write the named records (all of them for None) and all that they hang on to `output`.
+
+    With a piece go its events, images, readings and decisions, its volumes and carriers; with a volume all
+    its pieces. What this viewer may not see is left out. Names may be identifiers in any spelling or
+    workshop numbers. Raises NotFound and Gone, WrongUse for no names, Busy where somebody saved meanwhile.
+    """
+    if names is not None and not names:
+        raise WrongUse(message="Say which records to pack, or ask for all of them.")
+    sequence = access.sequence
+    iris = sorted(access.iris() if names is None else _with_all_they_hang_on(access, names))
+    pictures, left_out = _pictures(access, iris)
+    contents = Contents(
+        records=lambda: _records(access, iris),
+        with_events=lambda: pieces_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
+        around=surroundings(access),
+        pictures=pictures,
+        left_out=left_out,
+        viewer=_VIEWERS[access.viewer],
+    )
+    with zipfile.ZipFile(output, "w") as archive:
+        count = write_contents(contents, BagWriter(archive))
+    if access.sequence != sequence:
+        raise Busy(message="Somebody saved while the packet was made, so it is not whole: make it again.")
+    return Packed(records=count, pictures=len(pictures), left_out=left_out)
+
+
+def _records(access: Access, iris: Iterable[str]) -> Iterator[Record]:
+    return (access.record(iri).record for iri in iris)
+
+
+def _with_all_they_hang_on(access: Access, names: Sequence[str]) -> set[str]:
+    """Give the records, what is told of them and of the pieces met so, and whatever all these name."""
+    chosen = {access.resolve(name) for name in names}
+    told = chosen.union(*(access.about(iri) for iri in chosen))
+    named = {iri for iri in told | _named_by(access, told) if "/fragment/" in iri}
+    found = told.union(named, *(access.about(iri) for iri in named))
+    waiting = found
+    while waiting:
+        waiting = _named_by(access, waiting) - found
+        found |= waiting
+    return found
+
+
+def _named_by(access: Access, iris: Iterable[str]) -> set[str]:
+    named = (one.target for record in _records(access, iris) for one in references_of(record))
+    return {target for target in named if access.has(target)}
+
+
+def _pictures(access: Access, iris: Iterable[str]) -> tuple[Pictures, tuple[str, ...]]:
+    """Give the files of the pictures by their paths in the packet, and what keeps others from being there."""
+    found: Pictures = {}
+    left_out = []
+    for record in _records(access, iris):
+        if not isinstance(record, Image) or not record.file:
+            continue
+        path, named = kept_file(record), f"{record.short}: its file {record.file!r} is not"
+        if path is None:
+            left_out.append(f"{named} kept here")
+        elif record.sha256 not in {None, _checksum(path)}:
+            left_out.append(f"{named} the one that its record describes")
+        else:
+            found[place_in_packet(record.file)] = (record, path)
+    return found, tuple(left_out)
+
+
+def _checksum(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -1,0 +1,1 @@
+"""The packet: one file for deposit or for handing over, readable without this program."""

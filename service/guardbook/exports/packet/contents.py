@@ -1,0 +1,178 @@
+"""The files of a packet, one after the other."""
+
+from __future__ import annotations
+
+import csv
+import io
+import shutil
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import BinaryIO
+
+from guardbook import settings
+from guardbook.exports.formats import FORMATS
+from guardbook.exports.packet.bag_writer import BagWriter
+from guardbook.exports.packet.crate import METADATA, About, metadata
+from guardbook.exports.surroundings import Surroundings
+from guardbook.intake.packet import RECORDS, REVISION_COLUMNS, REVISIONS, canonical_hash
+from guardbook.records.base import Record
+from guardbook.records.image import Image
+
+# each form of the records: its path, its format, and what it is
+_FORMS = (
+    (RECORDS, "trig", "The records in full, one named graph a record"),
+    ("records/records.jsonld", "jsonld", "The records in full, as JSON-LD with its context"),
+    ("records/crm.ttl", "crm", "The records in the words of CIDOC CRM"),
+    ("tei/descriptions.xml", "tei", "The pieces, volumes and carriers as manuscript descriptions"),
+    ("pieces.csv", "csv", "The pieces as a table"),
+    ("citations.txt", "citation", "How to cite each record"),
+)
+_SAID = {
+    "README.txt": "What this is and how to read it",
+    "LICENCE.txt": "Who holds rights in what",
+    REVISIONS: "The revision and the canonical hash of each record",
+    **{path: about for path, _, about in _FORMS},
+}
+_LICENCES = """\
+Each record, and each picture, is under the licence that its own record states; where a record states none,
+nothing is granted, and its keeper or rights holder is to be asked. Licences that are stated here, and by how
+many records:
+
+{licences}
+
+Holders of rights that are named:
+
+{holders}
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Contents:
+    """What goes into a packet.
+
+    `records` gives all records anew, by kind where one is named; `with_events` the pieces, each followed by
+    its placings and separations. `pictures` gives image records and their files by their paths in the
+    packet. `left_out` names what should be here and is not.
+    """
+
+    records: Callable[[], Iterator[Record]]
+    with_events: Callable[[], Iterator[Record]]
+    around: Surroundings
+    pictures: Mapping[str, tuple[Image, Path]]
+    left_out: tuple[str, ...]
+    viewer: str
+
+
+def write_contents(contents: Contents, bag: BagWriter) -> int:
+    """Write every file and make a bag of it; give the number of records."""
+    count = _write_records(contents, bag)
+    for path, (_, source) in contents.pictures.items():
+        with bag.file(path) as file, source.open("rb") as picture:
+            shutil.copyfileobj(picture, file)
+    _write_model(bag)
+    _write_licences(contents, bag)
+    about = _about(contents, count)
+    with bag.file("README.txt") as file:
+        file.write(_readme(contents, about, count).encode())
+    with bag.file(METADATA) as file:
+        file.write(metadata(about, bag.files))
+    bag.finish(_info(contents, about))
+    return count
+
+
+def _about(contents: Contents, count: int) -> About:
+    name = settings.current().name
+    return About(
+        title=f"{name}: fragments of bookbindings and the volumes that held them",
+        description=f"{count} records and {len(contents.pictures)} pictures from the catalogue {name}.",
+        day=contents.around.today,
+        said=_SAID,
+        pictures={path: image for path, (image, _) in contents.pictures.items()},
+    )
+
+
+def _write_records(contents: Contents, bag: BagWriter) -> int:
+    for path, form, _ in _FORMS:
+        chosen = FORMATS[form]
+        records = contents.with_events() if chosen.with_events else contents.records()
+        with bag.file(path) as file:
+            chosen.write(records, file, contents.around)
+    with bag.file(REVISIONS) as file:
+        return _write_revisions(contents, file)
+
+
+def _write_revisions(contents: Contents, file: BinaryIO) -> int:
+    text = io.TextIOWrapper(file, encoding="utf-8", newline="", write_through=True)
+    table = csv.writer(text)
+    table.writerow(REVISION_COLUMNS)
+    count = 0
+    for count, record in enumerate(contents.records(), 1):  # noqa: B007  # the last number is the count
+        kept = contents.around.kept(record.id)
+        told = (kept.revision, _moment(kept.when)) if kept else ("", "")
+        table.writerow((record.id, *told, canonical_hash(record)))
+    text.detach()
+    return count
+
+
+def _moment(when: datetime) -> str:
+    return when.isoformat(timespec="seconds")
+
+
+def _write_model(bag: BagWriter) -> None:
+    """Write what the words mean: ontology, context, terms and shapes, and the workshop's own beside them."""
+    here = settings.current()
+    for top, folder in (("model", here.shapes), ("model/workshop", here.workshop_shapes)):
+        found = sorted(folder.rglob("*")) if folder else []
+        for path in (one for one in found if one.suffix in {".ttl", ".jsonld", ".toml"} and one.is_file()):
+            with bag.file(f"{top}/{path.relative_to(folder or path).as_posix()}") as file:
+                file.write(path.read_bytes())
+
+
+def _write_licences(contents: Contents, bag: BagWriter) -> None:
+    licences: Counter[str] = Counter()
+    holders: Counter[str] = Counter()
+    for record in contents.records():
+        licences.update(filter(None, [getattr(record, "licence", None)]))
+        holders.update(filter(None, [getattr(record, "rights_holder", None)]))
+    told = _LICENCES.format(licences=_counted(licences), holders=_counted(holders))
+    with bag.file("LICENCE.txt") as file:
+        file.write(told.encode())
+
+
+def _counted(found: Counter[str]) -> str:
+    lines = (f"  {' '.join(text.split())} ({number})" for text, number in sorted(found.items()))
+    return "\n".join(lines) or "  none"
+
+
+def _readme(contents: Contents, about: About, count: int) -> str:
+    here = settings.current()
+    words = Path(__file__).with_name("readme.txt").read_text(encoding="utf-8")
+    return words.format(
+        title=about.title,
+        rule="=" * len(about.title),
+        records=count,
+        images=len(contents.pictures),
+        day=about.day.isoformat(),
+        name=here.name,
+        base=here.base,
+        viewer=contents.viewer,
+        left_out=_listed(contents.left_out),
+    )
+
+
+def _listed(left_out: Iterable[str]) -> str:
+    lines = [f"  {one}" for one in left_out]
+    return "\n".join(["What should be here and is not", "", *lines]) if lines else "Nothing was left out."
+
+
+def _info(contents: Contents, about: About) -> dict[str, str]:
+    return {
+        "Source-Organization": settings.current().name,
+        "External-Identifier": settings.current().base,
+        "External-Description": about.description,
+        "Bagging-Date": about.day.isoformat(),
+        "Bag-Group-Identifier": f"as {contents.viewer} may see it",
+    }

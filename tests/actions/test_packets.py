@@ -1,0 +1,183 @@
+"""A packet holds all that it should, and comes back bit for bit."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from guardbook import settings
+from guardbook.actions.load_demo import load_demo
+from guardbook.actions.make_packet import make_packet
+from guardbook.catalogue.access import Access, Viewer
+from guardbook.catalogue.catalogue import Catalogue, open_catalogue
+from guardbook.errors import InvalidRecord, NotAllowed, NotFound, WrongUse
+from guardbook.intake.packet import place_in_packet
+from tests.actions.packing import files_of, forms, imported, imported_anew, packed
+from tests.catalogue.shelf import changed, made, placing, save, strip, volume
+
+BOOK = volume()
+
+
+@pytest.fixture(scope="module")
+def demo() -> Iterator[Catalogue]:
+    with open_catalogue(None) as catalogue:
+        load_demo(catalogue.access(), if_empty=True)
+        yield catalogue
+
+
+def test_the_whole_scenario_comes_back_bit_for_bit_with_its_pictures(demo: Catalogue, tmp_path: Path) -> None:
+    access = demo.access()
+    with open_catalogue(None) as catalogue:
+        fresh = catalogue.access()
+        done = imported(fresh, packed(access), tmp_path)
+        assert forms(fresh) == forms(access)
+        assert fresh.verify() == ()
+        hashes = {rev.iri: rev.sha256 for iri in fresh.iris() for rev in fresh.history(iri)}
+        again = packed(fresh)
+    assert hashes == {iri: access.history(iri)[-1].sha256 for iri in access.iris()}
+    assert (len(done.new), done.unchanged) == (len(list(access.iris())), ())
+    kept = {path.relative_to(tmp_path).as_posix(): path.read_bytes() for path in tmp_path.rglob("*.jpg")}
+    assert len(kept) == done.pictures
+    assert all(content == (settings.current().demo / name).read_bytes() for name, content in kept.items())
+    one, other = files_of(packed(access)), files_of(again)
+    assert one["data/records/records.trig"] == other["data/records/records.trig"]
+
+
+def test_what_the_public_gets_comes_back_too(demo: Catalogue, tmp_path: Path) -> None:
+    public = demo.access(Viewer.PUBLIC)
+    assert imported_anew(packed(public), tmp_path) == forms(public)
+
+
+def test_a_packet_that_is_imported_twice_changes_nothing(demo: Catalogue, tmp_path: Path) -> None:
+    data = packed(demo.access())
+    with open_catalogue(None) as catalogue:
+        access = catalogue.access()
+        imported(access, data, tmp_path)
+        sequence = access.sequence
+        again = imported(access, data, tmp_path)
+        assert (again.new, access.sequence) == ((), sequence)
+        assert len(again.unchanged) == len(list(access.iris()))
+
+
+def test_a_dry_run_keeps_nothing(demo: Catalogue, workshop: Access, tmp_path: Path) -> None:
+    assert imported(workshop, packed(demo.access()), tmp_path, dry_run=True).new
+    assert (list(workshop.iris()), list(tmp_path.iterdir())) == ([], [])
+
+
+@pytest.fixture
+def shelf(workshop: Access) -> Access:
+    """Keep a strip in a book, with its keeper and reading, and another strip beside them."""
+    keeper = made("institution", "keeper", name="Library of the Weir")
+    piece = strip(keeper=keeper.id)
+    reading = made("reading", "read", about=[piece.id], claim="A psalter")
+    save(workshop, keeper, piece, BOOK, placing(piece, BOOK), reading, strip("other"))
+    return workshop
+
+
+@pytest.mark.parametrize("name", [strip().id, BOOK.id])
+def test_with_a_piece_or_a_volume_goes_all_that_it_hangs_on(shelf: Access, name: str, tmp_path: Path) -> None:
+    back = imported_anew(packed(shelf, name), tmp_path)
+    assert sorted(iri.split("/")[-2] for iri in back) == [
+        "fragment",
+        "host",
+        "institution",
+        "placing",
+        "reading",
+    ]
+    assert strip("other").id not in back
+
+
+def test_a_packet_of_no_records_or_of_unknown_ones_is_refused(shelf: Access) -> None:
+    with pytest.raises(WrongUse):
+        make_packet(shelf, [], io.BytesIO())
+    with pytest.raises(NotFound):
+        make_packet(shelf, ["W-999"], io.BytesIO())
+
+
+def test_nothing_private_stands_in_any_file_of_a_public_packet(workshop: Access, public: Access) -> None:
+    owner = made("agent", "owner", name="Brun Okell", mayBeNamed=False)
+    piece = strip(owner=owner.id, boxLocation="safe 4", valuation="900 marks", note="Lent by Brun Okell")
+    hidden = strip("hidden", title="Kept from sight", visibility="workshop")
+    save(workshop, owner, piece, hidden)
+    everything = b"\n".join(files_of(packed(public)).values()).decode()
+    assert piece.id in everything
+    for word in ("Okell", "safe 4", "900 marks", "Kept from sight", hidden.identifier, owner.identifier):
+        assert word not in everything
+        assert word in b"\n".join(files_of(packed(workshop)).values()).decode()
+
+
+def picture(file: str, content: bytes | None) -> None:
+    path = settings.current().data / file
+    if content is not None:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+
+
+@pytest.mark.parametrize("content", [None, b"another picture"])
+def test_a_picture_that_is_missing_or_is_another_is_named_and_left_out(
+    workshop: Access, content: bytes | None, own_data: Path
+) -> None:
+    image = made("image", "photo", depicts=[strip().id], file="images/p.jpg", sha256="0" * 64)
+    save(workshop, strip(), image)
+    picture("images/p.jpg", content)
+    output = io.BytesIO()
+    done = make_packet(workshop, None, output)
+    assert (done.pictures, [image.short in line for line in done.left_out]) == (0, [True])
+    assert image.short in files_of(output.getvalue())["data/README.txt"].decode()
+
+
+@pytest.mark.parametrize(
+    "file", ["images/a b.jpg", "images/ànec (2)%0A.jpg", "images/x/../y:z.PNG", "images/נ.tif"]
+)
+def test_a_picture_of_any_name_comes_back_to_its_place(
+    workshop: Access, file: str, own_data: Path, tmp_path: Path
+) -> None:
+    content = b"a picture"
+    save(
+        workshop,
+        strip(),
+        made("image", "photo", depicts=[strip().id], file=file, sha256=hashlib.sha256(content).hexdigest()),
+    )
+    (own_data / "images" / "x").mkdir(parents=True)
+    picture(file, content)
+    other = tmp_path / "other"
+    imported_anew(packed(workshop), other)
+    assert [path.read_bytes() for path in other.rglob("*") if path.is_file()] == [content]
+    assert (other / file).resolve().is_file()
+    assert place_in_packet(file).isascii()
+
+
+def test_a_record_that_says_something_else_here_is_not_overwritten(shelf: Access, tmp_path: Path) -> None:
+    data = packed(shelf)
+    save(shelf, changed(strip("other"), title="Mine"), from_revision=1)
+    with pytest.raises(InvalidRecord) as refusal:
+        imported(shelf, data, tmp_path)
+    assert [fault.where for fault in refusal.value.faults] == [strip("other").short]
+    assert "revision 2" in refusal.value.faults[0].expected
+
+
+def test_a_record_that_was_taken_out_here_does_not_come_back_unasked(shelf: Access, tmp_path: Path) -> None:
+    data = packed(shelf)
+    shelf.delete(strip("other").id, started_from=1, who="Mira", why="entered twice")
+    with pytest.raises(InvalidRecord, match="taken out"):
+        imported(shelf, data, tmp_path)
+
+
+def test_the_public_imports_nothing(shelf: Access, public: Access, tmp_path: Path) -> None:
+    with pytest.raises(NotAllowed):
+        imported(public, packed(shelf), tmp_path)
+
+
+def test_another_picture_in_its_place_is_not_overwritten(
+    demo: Catalogue, workshop: Access, tmp_path: Path
+) -> None:
+    taken = tmp_path / "images" / "tanners-cover-outside.jpg"
+    taken.parent.mkdir()
+    taken.write_bytes(b"mine")
+    with pytest.raises(InvalidRecord, match=r"another images/tanners-cover-outside\.jpg"):
+        imported(workshop, packed(demo.access()), tmp_path)
+    assert (taken.read_bytes(), list(workshop.iris()), len(list(tmp_path.rglob("*.*")))) == (b"mine", [], 1)
