@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Any
 
 from guardbook.actions.add_files import Added
+from guardbook.actions.import_packet import Imported
 from guardbook.actions.list_terms import Term, TermList
 from guardbook.api.descriptions import SCHEMAS
 from guardbook.catalogue.access import Found, Revision
@@ -18,7 +19,14 @@ from guardbook.completeness.shape_files import STAGES
 Schema = dict[str, Any]
 
 DATACLASSES = MappingProxyType(
-    {"Added": Added, "Found": Found, "Revision": Revision, "Term": Term, "TermList": TermList}
+    {
+        "Added": Added,
+        "Found": Found,
+        "Imported": Imported,
+        "Revision": Revision,
+        "Term": Term,
+        "TermList": TermList,
+    }
 )
 
 TEXT: Schema = {"type": "string"}

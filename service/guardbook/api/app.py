@@ -9,7 +9,18 @@ from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
 import guardbook
-from guardbook.api import drawings, exchange, iiif, leading, questions, records, things, vocabulary
+from guardbook.api import (
+    drawings,
+    evidence,
+    exchange,
+    iiif,
+    leading,
+    packets,
+    questions,
+    records,
+    things,
+    vocabulary,
+)
 from guardbook.api.answers import DATACLASSES, WRITTEN_BY_HAND
 from guardbook.api.problems import answer_errors
 from guardbook.api.schemas import answer_schemas, record_schemas
@@ -31,6 +42,7 @@ TAGS = [
     {"name": "In and out", "description": "Files handed in, records handed on, the spreadsheet to fill in."},
     {"name": "Words", "description": "Trade terms, the JSON-LD context and the ontology."},
     {"name": "Drawings", "description": "Volumes at their stages, two at once, leaves rejoined."},
+    {"name": "Evidence", "description": "What pieces prove, and when; what to examine; what to weigh."},
     {"name": "IIIF", "description": "Volumes and leaves laid out for IIIF readers, and pictures."},
     {"name": "Addresses of records", "description": "The IRIs of records, and the documents they lead to."},
 ]
@@ -52,7 +64,7 @@ def make_api() -> FastAPI:
         redirect_slashes=False,
     )
     answer_errors(app)
-    for part in (records, questions, drawings, exchange, vocabulary, iiif):
+    for part in (records, questions, drawings, evidence, exchange, packets, vocabulary, iiif):
         app.include_router(part.router)
     app.openapi = _described(app)  # type: ignore[method-assign]  # the way FastAPI foresees
     return app

@@ -39,26 +39,13 @@ FormatName = Annotated[
 LabelLanguage = Annotated[
     str, Query(description="The language of labels.", json_schema_extra={"enum": list(LANGUAGES)})
 ]
-UPLOAD = {
-    "requestBody": {
-        "required": True,
-        "content": {
-            "multipart/form-data": {
-                "schema": {
-                    "type": "object",
-                    "required": ["file"],
-                    "properties": {
-                        "file": {
-                            "type": "array",
-                            "items": {"type": "string", "format": "binary"},
-                            "description": "JSON, Turtle, TriG, N-Triples, N-Quads, RDF/XML, CSV or XLSX.",
-                        }
-                    },
-                }
-            }
-        },
-    }
-}
+
+
+def upload_of(what: str) -> dict[str, Any]:
+    """Describe a form with files in it."""
+    file = {"type": "array", "items": {"type": "string", "format": "binary"}, "description": what}
+    schema = {"type": "object", "required": ["file"], "properties": {"file": file}}
+    return {"requestBody": {"required": True, "content": {"multipart/form-data": {"schema": schema}}}}
 
 
 @router.get(
@@ -91,10 +78,11 @@ def export(
         file.close()
         raise
     headers = {"Content-Disposition": f'attachment; filename="guardbook{chosen.ending}"'}
-    return StreamingResponse(_pieces(file), headers=headers, media_type=chosen.media_type)
+    return StreamingResponse(pieces_of(file), headers=headers, media_type=chosen.media_type)
 
 
-def _pieces(file: BinaryIO) -> Iterator[bytes]:
+def pieces_of(file: BinaryIO) -> Iterator[bytes]:
+    """Give a file from its beginning, piece by piece, and close it."""
     with file:
         file.seek(0)
         while piece := file.read(A_PIECE_BYTES):
@@ -122,7 +110,7 @@ def template(
     return Response(made, headers=headers, media_type=TEMPLATE_TYPES[format_name])
 
 
-async def _uploads(request: Request) -> list[tuple[str, bytes]]:
+async def uploads_in(request: Request) -> list[tuple[str, bytes]]:
     """Read the uploaded files whole. Raises TooLarge, or WrongUse where there are none."""
     if not request.headers.get("content-type", "").startswith("multipart/form-data"):
         raise WrongUse(message="Send the files as multipart/form-data, each in a field named file.")
@@ -133,17 +121,20 @@ async def _uploads(request: Request) -> list[tuple[str, bytes]]:
         return [(part.filename or "unnamed", await part.read()) for part in found]
 
 
+Uploads = Annotated[list[tuple[str, bytes]], Depends(uploads_in)]
+
+
 @router.post(
     "/import",
     operation_id="importFiles",
     responses=answers("Added", "What is new, what changed, and what was noticed.", changes=True),
-    openapi_extra=UPLOAD,
+    openapi_extra=upload_of("JSON, Turtle, TriG, N-Triples, N-Quads, RDF/XML, CSV or XLSX."),
 )
 def add(
     access: Workshop,
     *,
     saving: SavingQuery,
-    uploads: Annotated[list[tuple[str, bytes]], Depends(_uploads)],
+    uploads: Uploads,
     dry_run: Annotated[
         bool, Query(alias="dryRun", description="Only say what would be saved, and every fault.")
     ] = False,

@@ -1,0 +1,44 @@
+"""Packing and reading back from the terminal."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from guardbook.actions.open_catalogue import opened
+from guardbook.cli import main
+from tests.actions.packing import forms
+from tests.api.shelf import STRIP
+from tests.cli.conftest import Run
+
+
+def test_a_packet_is_read_back_into_another_catalogue(run: Run, folder: Path, tmp_path: Path) -> None:
+    packet, other = tmp_path / "all.zip", tmp_path / "other"
+    assert f"are in {packet}" in run("packet", "--all", "-o", packet).out
+    with pytest.raises(SystemExit) as ended:
+        main(["import", str(packet), "--who", "Mira", "--data", str(other)])
+    assert not ended.value.code
+    with opened(folder=folder) as one, opened(folder=other) as two:
+        assert forms(one) == forms(two)
+    assert run("import", packet, "--json").json["new"] == []
+
+
+def test_a_packet_of_one_piece_names_what_it_holds(run: Run, tmp_path: Path) -> None:
+    ran = run("packet", STRIP.identifier, "-o", tmp_path / "one.zip", "--json")
+    assert ran.json["records"] >= 2
+
+
+def test_a_damaged_packet_is_refused_with_what_is_wrong(run: Run, tmp_path: Path) -> None:
+    packet = tmp_path / "all.zip"
+    run("packet", "--all", "-o", packet)
+    packet.write_bytes(packet.read_bytes()[:-100])
+    ran = run("import", packet)
+    assert ran.code == 2
+    assert "all.zip was refused; nothing of it was kept." in ran.err
+    assert "cannot be read" in run("import", tmp_path / "none.zip").err
+
+
+@pytest.mark.parametrize("words", [["packet", "-o", "x.zip"], ["packet", "--all", "W 1", "-o", "x.zip"]])
+def test_what_to_pack_is_said_one_way_or_the_other(run: Run, words: list[str]) -> None:
+    assert "or --all" in run(*words).err
