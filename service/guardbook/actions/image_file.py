@@ -38,15 +38,16 @@ def image_file(access: Access, name: str) -> ImageFile:
     return ImageFile(path, str(media_type))
 
 
-def kept_file(image: Image) -> Path | None:
+def kept_file(image: Image, data: Path | None = None) -> Path | None:
     """Give where the file that a record names lies, in the images of the data or of the demonstration.
 
-    None where there is none, or where its name leads out of that folder.
+    `data` is the folder of the catalogue (None: the usual one). None where there is no such file, or where
+    its name leads out of that folder.
     """
     if not image.file or "\0" in image.file:
         return None
     known = settings.current()
-    for top in (known.data, known.demo):
+    for top in (data or known.data, known.demo):
         folder = (top / FOLDER).resolve()
         found = (top / image.file).resolve()
         if found.is_relative_to(folder) and found.is_file():

@@ -33,18 +33,21 @@ class Packed:
     left_out: tuple[str, ...]
 
 
-def make_packet(access: Access, names: Sequence[str] | None, output: BinaryIO) -> Packed:
+def make_packet(
+    access: Access, names: Sequence[str] | None, output: BinaryIO, *, data: Path | None = None
+) -> Packed:
     """Write the named records (all of them for None) and all that they hang on to `output`.
 
     With a piece go its events, images, readings and decisions, its volumes and carriers; with a volume all
     its pieces. What this viewer may not see is left out. Names may be identifiers in any spelling or
-    workshop numbers. Raises NotFound and Gone, WrongUse for no names, Busy where somebody saved meanwhile.
+    workshop numbers; `data` is the folder of the catalogue (None: the usual one). Raises NotFound and Gone,
+    WrongUse for no names, Busy where somebody saved meanwhile.
     """
     if names is not None and not names:
         raise WrongUse(message="Say which records to pack, or ask for all of them.")
     sequence = access.sequence
     iris = sorted(access.iris() if names is None else _with_all_they_hang_on(access, names))
-    pictures, left_out = _pictures(access, iris)
+    pictures, left_out = _pictures(access, iris, data)
     contents = Contents(
         records=lambda: _records(access, iris),
         with_events=lambda: pieces_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
@@ -82,14 +85,14 @@ def _named_by(access: Access, iris: Iterable[str]) -> set[str]:
     return {target for target in named if access.has(target)}
 
 
-def _pictures(access: Access, iris: Iterable[str]) -> tuple[Pictures, tuple[str, ...]]:
+def _pictures(access: Access, iris: Iterable[str], data: Path | None) -> tuple[Pictures, tuple[str, ...]]:
     """Give the files of the pictures by their paths in the packet, and what keeps others from being there."""
     found: Pictures = {}
     left_out = []
     for record in _records(access, iris):
         if not isinstance(record, Image) or not record.file:
             continue
-        path, named = kept_file(record), f"{record.short}: its file {record.file!r} is not"
+        path, named = kept_file(record, data), f"{record.short}: its file {record.file!r} is not"
         if path is None:
             left_out.append(f"{named} kept here")
         elif record.sha256 not in {None, _checksum(path)}:

@@ -19,14 +19,7 @@ from guardbook.completeness.shape_files import STAGES
 Schema = dict[str, Any]
 
 DATACLASSES = MappingProxyType(
-    {
-        "Added": Added,
-        "Found": Found,
-        "Imported": Imported,
-        "Revision": Revision,
-        "Term": Term,
-        "TermList": TermList,
-    }
+    {one.__name__: one for one in (Added, Found, Imported, Revision, Term, TermList)}
 )
 
 TEXT: Schema = {"type": "string"}

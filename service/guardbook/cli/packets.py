@@ -28,10 +28,10 @@ def packet(
     as_json: AsJson = False,
     data: Data = None,
 ) -> None:
-    """Pack records, pictures and all that explains them into one file.
+    """Pack records and pictures into one file.
 
-    For deposit or for handing over: a bag (BagIt) that is read without this program, and by `import` bit for
-    bit. With a piece or a volume goes all that it hangs on.
+    For deposit or for handing over: a bag (BagIt) with all that explains them, that is read without this
+    program, and by `import` bit for bit. With a piece or a volume goes all that it hangs on.
     """
     if everything == bool(names):
         raise WrongUse(message="Give the identifiers of the records to pack, or --all.")
@@ -54,7 +54,7 @@ def import_(
     as_json: AsJson = False,
     data: Data = None,
 ) -> None:
-    """Read a packet back: the same records and pictures, bit for bit.
+    """Read a packet back, bit for bit.
 
     A damaged packet is refused with everything that is wrong with it, and nothing of it is kept.
     """
