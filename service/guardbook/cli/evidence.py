@@ -12,7 +12,7 @@ from guardbook.actions.examinations_of_event import examinations_of_event
 from guardbook.actions.open_catalogue import opened
 from guardbook.actions.weigh_evidence import weigh_evidence
 from guardbook.cli.options import AsJson, AsPublic, Data, Name, folder_or_default, viewer
-from guardbook.cli.printing import say, say_json
+from guardbook.cli.printing import say, say_answer, say_json
 from guardbook.evidence.owner_text import owner_text
 
 
@@ -23,10 +23,7 @@ def date(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data:
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = date_record(access, name)
-    if as_json:
-        say_json(told)
-    else:
-        say(told.words())
+    say_answer(told, as_json=as_json)
     if told.contradictions:
         raise typer.Exit(1)
 
@@ -38,10 +35,7 @@ def evidence(name: Name, *, as_json: AsJson = False, public: AsPublic = False, d
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = weigh_evidence(access, name)
-    if as_json:
-        say_json(told)
-    else:
-        say(told.words())
+    say_answer(told, as_json=as_json)
 
 
 def examinations(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data: Data = None) -> None:
@@ -51,10 +45,7 @@ def examinations(name: Name, *, as_json: AsJson = False, public: AsPublic = Fals
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = examinations_of_event(access, name)
-    if as_json:
-        say_json(told)
-    else:
-        say(told.words())
+    say_answer(told, as_json=as_json)
 
 
 def decide(

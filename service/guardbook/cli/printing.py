@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import Any, Protocol
 
 from rich import box
 from rich.console import Console
@@ -15,6 +15,14 @@ from rich.text import Text
 
 from guardbook.actions.answers import as_json
 from guardbook.errors import GuardbookError
+
+
+class Told(Protocol):
+    """An answer that can be told in words."""
+
+    def words(self) -> str:
+        """Tell it."""
+        ...
 
 
 def say(*lines: str) -> None:
@@ -32,6 +40,14 @@ def say_heading(words: str) -> None:
 def say_json(answer: Any) -> None:
     """Print an answer as JSON, letters as they are."""
     sys.stdout.write(json.dumps(as_json(answer), ensure_ascii=False, indent=2) + "\n")
+
+
+def say_answer(answer: Told, *, as_json: bool) -> None:
+    """Print an answer in its own words, or as JSON."""
+    if as_json:
+        say_json(answer)
+    else:
+        say(answer.words())
 
 
 def say_table(columns: Sequence[str], rows: Iterable[Sequence[str]], *, indent: int = 0) -> None:

@@ -10,7 +10,7 @@ from guardbook.actions.open_catalogue import opened
 from guardbook.actions.pieces_of_host import pieces_of_host
 from guardbook.actions.where_it_sat import where_it_sat
 from guardbook.cli.options import AsJson, AsPublic, Data, Name, folder_or_default, viewer
-from guardbook.cli.printing import say, say_json
+from guardbook.cli.printing import say_answer
 
 
 def where(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data: Data = None) -> None:
@@ -20,10 +20,7 @@ def where(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = where_it_sat(access, access.resolve(name))
-    if as_json:
-        say_json(told)
-    else:
-        say(told.words())
+    say_answer(told, as_json=as_json)
     if told.contradictions:
         raise typer.Exit(1)
 
@@ -43,9 +40,6 @@ def pieces(
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = pieces_of_host(access, access.resolve(host))
-    if as_json:
-        say_json(told)
-    else:
-        say(told.words())
+    say_answer(told, as_json=as_json)
     if told.contradictions:
         raise typer.Exit(1)
