@@ -5,17 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
+from guardbook.binding.replay import NEEDS_NO_PLACING
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.references import Named, references_of
 from guardbook.errors import Fault
 from guardbook.records.base import Record, parts_of
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
-
-# Such pieces are recorded where they are found; nobody may know that, or how, they were ever placed.
-_WITHOUT_A_PLACING = frozenset(
-    ("found-loose-with-volume", "found-loose-host-unknown", "separated-long-ago", "lost")
-)
 
 
 class RecordsTogether:
@@ -73,7 +69,7 @@ class RecordsTogether:
                     )
 
     def _never_placed(self, separation: Separation) -> Iterator[Fault]:
-        if separation.host is None or separation.separation_kind in _WITHOUT_A_PLACING:
+        if separation.host is None or separation.separation_kind in NEEDS_NO_PLACING:
             return
         if separation.host not in self._hosts_of(separation.piece):
             yield Fault(
