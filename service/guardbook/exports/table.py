@@ -12,6 +12,7 @@ import io
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, BinaryIO
 
+from guardbook.intake.cells import kept_from_running
 from guardbook.intake.columns import Column, Holds, columns_of
 from guardbook.intake.headings import label_in_sheet
 from guardbook.intake.when import unmistakable
@@ -23,8 +24,6 @@ from guardbook.records.separation import Separation
 
 _SHEET = "pieces"
 _LISTS = {Holds.HOLES, Holds.STAGES, Holds.STATIONS, Holds.GATHERINGS, Holds.REVISION}
-# what a spreadsheet takes for the beginning of a formula
-RISKY = ("=", "+", "-", "@")
 Row = dict[str, Mapping[str, Any]]
 
 
@@ -86,15 +85,11 @@ def values(column: Column, row: Row) -> list[Any]:
 
 
 def _cell(column: Column, row: Row) -> str:
-    return _harmless("; ".join(_written(item, column) for item in values(column, row)), column)
+    text = "; ".join(_written(item, column) for item in values(column, row))
+    return kept_from_running(text) if column.holds is Holds.TEXT else text
 
 
 def _written(value: Any, column: Column) -> str:
     if column.holds is Holds.DATE:
         return unmistakable(str(value))
     return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
-
-
-def _harmless(text: str, column: Column) -> str:
-    """Keep a spreadsheet from running a text as a formula: an apostrophe goes before it."""
-    return f"'{text}" if column.holds is Holds.TEXT and text.startswith(RISKY) else text

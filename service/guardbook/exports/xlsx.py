@@ -19,6 +19,7 @@ from openpyxl.utils import get_column_letter
 
 from guardbook.exports import table
 from guardbook.exports.surroundings import ALONE, Surroundings
+from guardbook.intake.cells import BEGINS_A_FORMULA
 from guardbook.intake.columns import Column, Holds
 from guardbook.intake.template import GUIDE_WIDTHS, SHADES, guide_rows
 from guardbook.intake.when import unmistakable
@@ -102,7 +103,7 @@ def _text(sheet: Any, text: str) -> Cell:
     """Give a cell of text that no program runs as a formula, nor does once the cell is written again."""
     cell: Cell = WriteOnlyCell(sheet, _fitting(_ESCAPE.sub("_x005F_", text)))
     cell.data_type, cell.number_format = "s", "@"
-    cell.quotePrefix = text.startswith(table.RISKY)
+    cell.quotePrefix = text.startswith(BEGINS_A_FORMULA)
     return cell
 
 

@@ -23,6 +23,8 @@ from guardbook.records import terms
 from guardbook.units import Read, degrees, dimensions_mm, length_mm, number, plain, whole_number
 
 _BRACKETED = re.compile(r"\[\s*(?P<answer>[^\[\]]+?)\s*\]")
+# what a spreadsheet takes for the beginning of a formula
+BEGINS_A_FORMULA = ("=", "+", "-", "@")
 _DASHES = "-\u2010\u2011\u2012\u2013\u2014\u2212"
 
 
@@ -177,12 +179,21 @@ def _date(written: _Written) -> _Understood:
 
 
 def _text(written: _Written) -> _Understood:
-    return _Understood(written.pieces(";,") if written.column.many else _as_typed(written.text))
+    return _Understood(written.pieces(";,") if written.column.many else as_typed(written.text))
 
 
-def _as_typed(text: str) -> str:
-    """Take off the apostrophe that keeps spreadsheets from running a text as a formula."""
-    return text[1:] if text.startswith("'") and text[1:2] in {"=", "+", "-", "@"} else text
+def kept_from_running(text: str) -> str:
+    """Put an apostrophe before a text that spreadsheets would run as a formula.
+
+    >>> kept_from_running("=1+1"), as_typed(kept_from_running("=1+1"))
+    ("'=1+1", '=1+1')
+    """
+    return f"'{text}" if text.startswith(BEGINS_A_FORMULA) else text
+
+
+def as_typed(text: str) -> str:
+    """Take the apostrophe off again."""
+    return text[1:] if text.startswith("'") and text[1:].startswith(BEGINS_A_FORMULA) else text
 
 
 def _term(written: _Written) -> _Understood:
