@@ -35,23 +35,15 @@ def export_records(
         raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
     if names is not None and not names:
         raise WrongUse(message="Say which records to export, or ask for all of them.")
-    iris = access.iris() if names is None else _named(access, names, with_events=with_events)
+    iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
-    records = pieces_with_events(access, told) if chosen.with_events else _records(access, told)
-    chosen.write(records, output, surroundings(access, language))
+    wanted = chosen.with_events or (with_events and not chosen.kinds)
+    chosen.write(
+        records_with_events(access, told) if wanted else _records(access, told),
+        output,
+        surroundings(access, language),
+    )
     return chosen
-
-
-def _named(access: Access, names: Iterable[str], *, with_events: bool) -> Iterator[str]:
-    """Give the records that are named, each once, and after each the events that name it if these are wanted.
-
-    All are resolved before the first is given.
-    """
-    iris = list(dict.fromkeys(access.resolve(name) for name in names))
-    if not with_events:
-        return iter(iris)
-    taken = {iri: [other for other in access.about(iri) if _kind(other) in EVENT_KINDS] for iri in iris}
-    return iter(dict.fromkeys(found for iri in iris for found in (iri, *taken[iri])))
 
 
 def surroundings(access: Access, language: str = "en") -> Surroundings:
@@ -81,14 +73,19 @@ def _kind(iri: str) -> str:
     return iri.rsplit("/", 2)[-2]
 
 
-def pieces_with_events(access: Access, pieces: Iterable[str]) -> Iterator[Record]:
-    """Give each piece with its placings and separations after it, in the order of their dates."""
-    for iri in pieces:
-        yield access.record(iri).record
-        events = [access.record(other).record for other in access.linked(iri, "piece")]
-        yield from sorted(
-            events, key=lambda event: (getattr(event, "when", None) or "", event.kind, event.id)
-        )
+def records_with_events(access: Access, iris: Iterable[str]) -> Iterator[Record]:
+    """Give each record with the events that name it after it, in the order of their dates; none twice."""
+    given: set[str] = set()
+    for iri in iris:
+        events = [access.record(other).record for other in access.about(iri) if _kind(other) in EVENT_KINDS]
+        for record in (access.record(iri).record, *sorted(events, key=_by_date)):
+            if record.id not in given:
+                given.add(record.id)
+                yield record
+
+
+def _by_date(event: Record) -> tuple[str, str, str]:
+    return (getattr(event, "when", None) or "", event.kind, event.id)
 
 
 def _records(access: Access, iris: Iterable[str]) -> Iterator[Record]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
-from guardbook.actions.export_records import pieces_with_events, surroundings
+from guardbook.actions.export_records import records_with_events, surroundings
 from guardbook.actions.image_file import kept_file
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.catalogue.references import references_of
@@ -50,7 +50,7 @@ def make_packet(
     pictures, left_out = _pictures(access, iris, data)
     contents = Contents(
         records=lambda: _records(access, iris),
-        with_events=lambda: pieces_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
+        with_events=lambda: records_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
         around=surroundings(access),
         pictures=pictures,
         left_out=left_out,
