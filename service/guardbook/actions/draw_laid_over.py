@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from guardbook.actions.lay_over import lay_over
 from guardbook.binding.drawing.look import Look
@@ -18,7 +19,16 @@ class OverlayDrawn:
     """Two bindings laid over each other, and the drawing, whose numbers are those of the overlay's rows."""
 
     overlay: Overlay
-    svg: str
+    look: Look
+
+    @cached_property
+    def svg(self) -> str:
+        """Draw it, as SVG."""
+        return draw_overlay(self.overlay, self.look)
+
+    def narrow(self, id_prefix: str | None = None) -> str:
+        """Draw the same for a screen as narrow as a phone's."""
+        return draw_overlay(self.overlay, replace(self.look, narrow=True, name=id_prefix))
 
     def png(self, width_px: int = 1200) -> bytes:
         """Give the drawing as PNG. Raises WrongUse for a width that cannot be made."""
@@ -42,4 +52,4 @@ def draw_laid_over(
     `narrow`, `link` and `id_prefix` are as in `draw_stage`.
     """
     overlay = lay_over(access, a, b, stage_a=stage_a, stage_b=stage_b, plane=plane)
-    return OverlayDrawn(overlay, draw_overlay(overlay, Look(narrow=narrow, link=link, name=id_prefix)))
+    return OverlayDrawn(overlay, Look(narrow=narrow, link=link, name=id_prefix))

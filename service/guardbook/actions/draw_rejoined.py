@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from guardbook.actions.rejoin_carrier import rejoin_carrier
 from guardbook.binding.drawing.leaf import draw_leaf
@@ -14,10 +15,19 @@ from guardbook.catalogue.access import Access
 
 @dataclass(frozen=True)
 class LeavesDrawn:
-    """A rejoined carrier, and the SVG of each of its leaves in the same order."""
+    """A rejoined carrier, and its leaves drawn in the same order when they are first asked for."""
 
     rejoined: Rejoined
-    svgs: tuple[str, ...]
+    look: Look
+
+    @cached_property
+    def svgs(self) -> tuple[str, ...]:
+        """Draw each leaf, as SVG."""
+        return _svgs(self.rejoined, self.look)
+
+    def narrow(self, id_prefix: str | None = None) -> tuple[str, ...]:
+        """Draw the same for a screen as narrow as a phone's."""
+        return _svgs(self.rejoined, replace(self.look, narrow=True, name=id_prefix))
 
 
 def draw_rejoined(
@@ -34,10 +44,12 @@ def draw_rejoined(
     `narrow` and `link` are as in `draw_stage`; the ids of each leaf begin with `id_prefix` and its number.
     """
     found = rejoin_carrier(access, name, known_text)
-    svgs = [
-        draw_leaf(
-            found, leaf, Look(narrow=narrow, link=link, name=f"{id_prefix}-{at}" if id_prefix else None)
-        )
+    return LeavesDrawn(found, Look(narrow=narrow, link=link, name=id_prefix))
+
+
+def _svgs(found: Rejoined, look: Look) -> tuple[str, ...]:
+    """Draw each leaf; where several stand in one page, the ids of each begin with its number too."""
+    return tuple(
+        draw_leaf(found, leaf, replace(look, name=f"{look.name}-{at}" if look.name else None))
         for at, leaf in enumerate(found.leaves, start=1)
-    ]
-    return LeavesDrawn(found, tuple(svgs))
+    )

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from guardbook.actions.binding_dossier import dossier_of_hosts, host_called
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.drawing.letters import letters_of_host
 from guardbook.binding.drawing.look import Look, Picture
 from guardbook.binding.drawing.png import png_of
-from guardbook.binding.drawing.which import DrawingName, draw, drawings_of, most_telling
+from guardbook.binding.drawing.which import DrawingName, draw, drawings_of, most_telling, there_is
 from guardbook.binding.scene import Scene, scene_of
 from guardbook.binding.scene_facts import stages_come_about
 from guardbook.catalogue.access import Access
@@ -19,12 +20,26 @@ from guardbook.records.image import Image
 
 @dataclass(frozen=True)
 class StageDrawn:
-    """A drawing of a volume at a stage: its scene, what it is called, its SVG, and what others there are."""
+    """A drawing of a volume at a stage: its scene, what it is called, and what others there are.
+
+    It is drawn when it is first asked for, since some want the scene alone.
+    """
 
     scene: Scene
     key: str
-    svg: str
     others: tuple[DrawingName, ...]
+    look: Look
+    cut_at: float | None = None
+
+    @cached_property
+    def svg(self) -> str:
+        """Give it as SVG."""
+        return draw(self.scene, self.key, self.look, self.cut_at)
+
+    def narrow(self, id_prefix: str | None = None) -> str:
+        """Draw the same for a screen as narrow as a phone's."""
+        look = replace(self.look, narrow=True, name=id_prefix)
+        return draw(self.scene, self.key, look, self.cut_at)
 
     def png(self, width_px: int = 1200) -> bytes:
         """Give it as PNG. Raises WrongUse for a width that cannot be made."""
@@ -37,6 +52,7 @@ def draw_stage(
     stage: int | None = None,
     drawing: str | None = None,
     *,
+    like: str | None = None,
     cut_at: float | None = None,
     narrow: bool = False,
     link: Callable[[str], str] | None = None,
@@ -45,10 +61,11 @@ def draw_stage(
 ) -> StageDrawn:
     """Draw the volume of an identifier or a workshop number at a stage by number (None: as it stands).
 
-    `drawing` is one of the keys that `StageDrawn.others` names (None: the plane with most pieces), `cut_at`
-    the height of a cut in mm from the tail. `narrow` is for a screen as narrow as a phone's. `link` gives the
-    address of a piece by its IRI; `with_pictures` refers to the pictures of pieces where they have addresses;
-    `id_prefix` begins the ids, where several drawings stand in one page. A piece has the same letter at all
+    `drawing` is one of the keys that `StageDrawn.others` names (None: `like` where there is one of it, else
+    the plane with most pieces), `cut_at` the height of a cut in mm from the tail. `narrow` is for a screen as
+    narrow as a phone's. `link` gives the address of a piece by its IRI; `with_pictures` refers to the
+    pictures of pieces where they have addresses; `id_prefix` begins the ids, where several drawings stand in
+    one page. A piece has the same letter at all
     stages. Raises NotFound, Gone, and WrongUse for a record that is no volume, a stage or a drawing that
     there is not.
     """
@@ -63,8 +80,9 @@ def draw_stage(
         pictures=pictures_in(dossier) if with_pictures else {},
         name=id_prefix,
     )
-    key = drawing or most_telling(scene)
-    return StageDrawn(scene, key, draw(scene, key, look, cut_at), drawings_of(scene))
+    others = drawings_of(scene)
+    key = drawing or next((one.key for one in others if one.key == like), None) or most_telling(scene)
+    return StageDrawn(scene, there_is(scene, key), others, look, cut_at)
 
 
 def pictures_in(dossier: Dossier) -> Mapping[str, Picture]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from fastapi import APIRouter
 from markupsafe import Markup
@@ -13,9 +12,7 @@ from starlette.responses import HTMLResponse
 from guardbook.actions.draw_laid_over import draw_laid_over
 from guardbook.actions.draw_rejoined import draw_rejoined
 from guardbook.actions.draw_stage import draw_stage
-from guardbook.actions.scene_of_stage import scene_of_stage
 from guardbook.actions.stages_of_host import stages_of_host
-from guardbook.binding.drawing.which import drawings_of
 from guardbook.errors import WrongUse
 from guardbook.pages.rendering import Asked, page, short
 
@@ -26,10 +23,16 @@ router = APIRouter(include_in_schema=False)
 def drawn(request: Request, access: Asked, identifier: str) -> HTMLResponse:
     """Show a volume at one of its stages, with every piece in its place."""
     iri = access.resolve(f"host/{identifier}")
-    stage = _number(request, "stage")
-    plane = request.query_params.get("plane") or _if_there(access, iri, stage, request)
-    wide = draw_stage(access, iri, stage, plane, link=_to(request), id_prefix="wide")
-    narrow = draw_stage(access, iri, stage, plane, link=_to(request), narrow=True, id_prefix="narrow")
+    asked = request.query_params
+    wide = draw_stage(
+        access,
+        iri,
+        _number(request, "stage"),
+        asked.get("plane") or None,
+        like=asked.get("like"),
+        link=_to(request),
+        id_prefix="wide",
+    )
     return page(
         request,
         "drawn.html",
@@ -38,7 +41,7 @@ def drawn(request: Request, access: Asked, identifier: str) -> HTMLResponse:
         stages=stages_of_host(access, iri),
         key=wide.key,
         others=wide.others,
-        drawings=_both(wide.svg, narrow.svg),
+        drawings=_both(wide.svg, wide.narrow("narrow")),
     )
 
 
@@ -46,16 +49,17 @@ def drawn(request: Request, access: Asked, identifier: str) -> HTMLResponse:
 def laid_over(request: Request, access: Asked, identifier: str) -> HTMLResponse:
     """Show two volumes, or two stages of one, laid over each other."""
     iri = access.resolve(f"host/{identifier}")
-    words: dict[str, Any] = {
-        "stage_a": _number(request, "stage"),
-        "stage_b": _number(request, "withStage"),
-        "plane": request.query_params.get("plane") or None,
-        "link": _to(request),
-    }
-    other = request.query_params.get("with") or iri
-    wide = draw_laid_over(access, iri, other, id_prefix="wide", **words)
-    narrow = draw_laid_over(access, iri, other, narrow=True, id_prefix="narrow", **words)
-    drawings = _both(wide.svg, narrow.svg)
+    wide = draw_laid_over(
+        access,
+        iri,
+        request.query_params.get("with") or iri,
+        stage_a=_number(request, "stage"),
+        stage_b=_number(request, "withStage"),
+        plane=request.query_params.get("plane") or None,
+        link=_to(request),
+        id_prefix="wide",
+    )
+    drawings = _both(wide.svg, wide.narrow("narrow"))
     return page(request, "laid_over.html", iri=iri, overlay=wide.overlay, drawings=drawings)
 
 
@@ -64,18 +68,11 @@ def rejoined(request: Request, access: Asked, identifier: str) -> HTMLResponse:
     """Show the known pieces of a book that was cut up, each leaf set out."""
     iri = access.resolve(f"carrier/{identifier}")
     wide = draw_rejoined(access, iri, link=_to(request), id_prefix="wide")
-    narrow = draw_rejoined(access, iri, link=_to(request), narrow=True, id_prefix="narrow")
     leaves = [
-        (leaf, _both(*svgs)) for leaf, *svgs in zip(wide.rejoined.leaves, wide.svgs, narrow.svgs, strict=True)
+        (leaf, _both(*svgs))
+        for leaf, *svgs in zip(wide.rejoined.leaves, wide.svgs, wide.narrow("narrow"), strict=True)
     ]
     return page(request, "rejoined.html", iri=iri, found=wide.rejoined, leaves=leaves)
-
-
-def _if_there(access: Asked, iri: str, stage: int | None, request: Request) -> str | None:
-    """Give the drawing that was looked at before (`like`), where there is one of it at this stage too."""
-    like = request.query_params.get("like") or ""
-    there = drawings_of(scene_of_stage(access, iri, stage)) if like else ()
-    return like if any(one.key == like for one in there) else None
 
 
 def _to(request: Request) -> Callable[[str], str]:

@@ -71,18 +71,23 @@ def most_telling(scene: Scene) -> str:
     return max(planes, key=lambda name: name.pieces).key
 
 
+def there_is(scene: Scene, key: str) -> str:
+    """Give the name of a drawing back if there is one of it. Raises WrongUse naming those there are."""
+    known = [one.key for one in drawings_of(scene)]
+    if key not in known:
+        there = ", ".join(known) or "none"
+        raise WrongUse(
+            message=f"There is no drawing called {key!r} of {scene.name} at this stage. There are: {there}."
+        )
+    return key
+
+
 def draw(scene: Scene, key: str | None = None, look: Look = PLAIN, cut_at: float | None = None) -> str:
     """Draw a scene as SVG by the name of the drawing (None: the plane with most pieces).
 
     `cut_at` is the height of a cut in mm from the tail. Raises WrongUse for a drawing that there is not.
     """
-    name = key or most_telling(scene)
-    known = [one.key for one in drawings_of(scene)]
-    if name not in known:
-        there = ", ".join(known) or "none"
-        raise WrongUse(
-            message=f"There is no drawing called {name!r} of {scene.name} at this stage. There are: {there}."
-        )
+    name = there_is(scene, key or most_telling(scene))
     if name == CLOSED:
         return draw_closed(scene, look)
     if name == GATHERINGS:
