@@ -1,12 +1,14 @@
 """What all tests share: parts from outside that may be missing, and how hypothesis searches."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import hypothesis
 import pytest
 
+from guardbook.catalogue.access import Access, Viewer
+from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from tests import parts
 
 HERE = Path(__file__).parent
@@ -36,6 +38,25 @@ def needs() -> Callable[[str], Path]:
         pytest.skip(reason)
 
     return find
+
+
+@pytest.fixture
+def catalogue() -> Iterator[Catalogue]:
+    """Give an empty catalogue in memory."""
+    with open_catalogue(None) as opened:
+        yield opened
+
+
+@pytest.fixture
+def workshop(catalogue: Catalogue) -> Access:
+    """Give the workshop's view of it."""
+    return catalogue.access()
+
+
+@pytest.fixture
+def public(catalogue: Catalogue) -> Access:
+    """Give the public's view of it."""
+    return catalogue.access(Viewer.PUBLIC)
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -7,27 +7,9 @@ from pathlib import Path
 import pytest
 
 from guardbook import settings
-from guardbook.catalogue.access import Access, Viewer
-from guardbook.catalogue.catalogue import Catalogue, open_catalogue
-
-
-@pytest.fixture
-def catalogue() -> Iterator[Catalogue]:
-    """Give an empty catalogue."""
-    with open_catalogue(None) as opened:
-        yield opened
-
-
-@pytest.fixture
-def workshop(catalogue: Catalogue) -> Access:
-    """Give the workshop's view of it."""
-    return catalogue.access()
-
-
-@pytest.fixture
-def public(catalogue: Catalogue) -> Access:
-    """Give the public's view of it."""
-    return catalogue.access(Viewer.PUBLIC)
+from guardbook.actions.load_demo import load_demo
+from guardbook.catalogue.access import Access
+from guardbook.catalogue.catalogue import open_catalogue
 
 
 @pytest.fixture
@@ -37,3 +19,11 @@ def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     here = replace(settings.current(), data=folder)
     monkeypatch.setattr(settings, "current", lambda: here)
     return folder
+
+
+@pytest.fixture(scope="module")
+def demo() -> Iterator[Access]:
+    """Give the workshop's view of the demonstration, for tests that only look."""
+    with open_catalogue(None) as opened:
+        load_demo(opened.access(), if_empty=True)
+        yield opened.access()

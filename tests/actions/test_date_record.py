@@ -2,24 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 
 from guardbook.actions.date_record import date_record
-from guardbook.actions.load_demo import load_demo
 from guardbook.catalogue.access import Access
-from guardbook.catalogue.catalogue import open_catalogue
 from guardbook.errors import WrongUse
-
-
-@pytest.fixture(scope="module")
-def demo() -> Iterator[Access]:
-    """Give the demonstration in a catalogue."""
-    with open_catalogue(None) as opened:
-        access = opened.access()
-        load_demo(access, if_empty=True)
-        yield access
 
 
 def test_the_demonstration_explains_its_two_contradictions_by_three_statements_each(demo: Access) -> None:

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from guardbook.catalogue.access import Access, Viewer
 from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 
 
@@ -14,15 +13,3 @@ def catalogue(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Catalo
     """Give an empty catalogue."""
     with open_catalogue(tmp_path / "data" if request.param == "folder" else None) as opened:
         yield opened
-
-
-@pytest.fixture
-def workshop(catalogue: Catalogue) -> Access:
-    """Give the workshop's view of it."""
-    return catalogue.access()
-
-
-@pytest.fixture
-def public(catalogue: Catalogue) -> Access:
-    """Give the public's view of it."""
-    return catalogue.access(Viewer.PUBLIC)
