@@ -31,8 +31,16 @@ OTHERS = (
     "/ns.html",
     "/api",
     "/no",
+    "/host/F90AA2-P/laid-over?with=host/5JZSY8-3",
 )
-FOR_A_KIND = {"fragment": "/where", "host": "/pieces"}
+FOR_A_KIND = {
+    "fragment": ("/where", "/evidence"),
+    "host": ("/pieces", "/drawn", "/evidence"),
+    "carrier": ("/rejoined",),
+    "separation": ("/examinations",),
+    "placing": ("/examinations",),
+    "decision": ("/decision",),
+}
 
 
 @pytest.fixture
@@ -46,7 +54,7 @@ def pages(tmp_path: Path) -> Iterator[list[str]]:
         for kind in KINDS:
             for iri in list(views[Viewer.WORKSHOP].iris(kind))[:OF_EACH_KIND]:
                 at = "/" + "/".join(iri.rsplit("/", 2)[-2:])
-                endings = (".html", "/check", "/history", FOR_A_KIND.get(kind, ".html"))
+                endings = (".html", "/check", "/history", *FOR_A_KIND.get(kind, ()))
                 paths += [at + ending for ending in endings]
         files = [tmp_path / f"{number}.html" for number in range(len(paths))]
         for path, file in zip(paths, files, strict=True):

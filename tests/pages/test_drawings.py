@@ -45,6 +45,14 @@ def test_two_uses_of_a_cover_are_laid_over_each_other_with_the_table_beside(brow
     assert "lacing hole" in page
 
 
+def test_two_stages_of_one_volume_are_asked_for_from_its_drawing(browser: Client) -> None:
+    form = browser.get(f"/{LAW_BOOK}/drawn?stage=3").text
+    assert f'action="/{LAW_BOOK}/laid-over"' in form
+    reply = browser.get(f"/{LAW_BOOK}/laid-over?stage=3&with=Q21-008&withStage=5")
+    assert (reply.status_code, reply.text.count("<svg")) == (200, 2)
+    assert browser.get(f"/{ACCOUNTS}/laid-over?stage=1&with=Q19-014+B&withStage=").status_code == 200
+
+
 def test_the_leaf_of_a_carrier_is_shown_rejoined(browser: Client) -> None:
     page = browser.get(f"/{PSALTER}/rejoined").text
     assert page.count("<svg") == 2
