@@ -12,7 +12,7 @@ from rdflib import RDF, SH, Graph, Literal, URIRef
 from guardbook.completeness.report import Report
 from guardbook.completeness.shape_files import STAGES
 from guardbook.completeness.stages import check
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 from tests.completeness.situations import (
     PLACING,
     SEPARATION,

@@ -20,8 +20,9 @@ from guardbook.completeness.shape_files import (
 )
 from guardbook.records.base import Model
 from guardbook.records.fields import FieldPath, all_models, fields_of
-from guardbook.records.terms import LANGUAGES, folded
+from guardbook.records.terms import folded
 from guardbook.records.values import Datatype, PropertyMark, Reference, Scheme
+from guardbook.wording import LANGUAGES
 
 MODELS = {model.__name__: model for model in all_models()}
 FIELDS = [(model, field) for model in MODELS.values() for field in fields_of(model)]

@@ -22,7 +22,7 @@ from guardbook.records.documents import from_document
 from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 
 LISTS = {"features", "series", "answers"}
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from tests.house import sources
 
 FLOORS = {
-    "errors": 0, "settings": 0, "units": 0,
+    "errors": 0, "settings": 0, "units": 0, "wording": 0,
     "records": 1, "completeness": 2, "catalogue": 3, "binding": 4, "evidence": 5,
     "matching": 6, "imaging": 6, "intake": 6, "exports": 7, "actions": 8,
     "api": 9, "pages": 9, "cli": 9,

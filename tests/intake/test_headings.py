@@ -11,8 +11,8 @@ from guardbook.intake.headings import Heading, label_in_sheet, match_headings
 from guardbook.intake.words import models_of, sheet_kind, sheet_kinds, words
 from guardbook.records.documents import TYPES
 from guardbook.records.fields import all_models, fields_of
-from guardbook.records.terms import LANGUAGES
 from guardbook.records.values import XSD, Datatype
+from guardbook.wording import LANGUAGES
 
 
 def matched(*texts: str, kind: str = "pieces") -> tuple[list[Heading | None], Findings]:

@@ -15,7 +15,8 @@ from guardbook.intake.drafts import Intake, RowDraft
 from guardbook.intake.read import read_file
 from guardbook.intake.template import template
 from guardbook.intake.words import in_language, sheet_kinds, words
-from guardbook.records.terms import LANGUAGES, all_concepts, concept
+from guardbook.records.terms import all_concepts, concept
+from guardbook.wording import LANGUAGES
 
 # what a person may write in a column of each kind, where it is the same in every language
 WRITTEN = {

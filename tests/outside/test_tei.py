@@ -27,7 +27,7 @@ from guardbook.exports.surroundings import ALONE, Surroundings
 from guardbook.exports.tei.descriptions import KINDS
 from guardbook.exports.tei.document import write_tei
 from guardbook.records.base import Record
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 from tests.catalogue.shelf import strip
 from tests.exports.citing import HARD_TITLES
 from tests.records.strategies import records

@@ -12,6 +12,7 @@ from guardbook import settings
 from guardbook.records import terms
 from guardbook.records.fields import all_models, fields_of
 from guardbook.records.values import Scheme
+from guardbook.wording import LANGUAGES
 
 RDF_TYPE = "http://www.w3.org/1999/02/22-rdf-syntax-ns#type"
 SKOS_TERMS = {
@@ -126,7 +127,7 @@ def test_the_notation_of_a_term_is_its_slug() -> None:
 
 def test_every_term_has_one_name_in_each_of_the_six_languages() -> None:
     # SKOS Reference S14: no more than one prefLabel for each language tag
-    wanted = Counter(terms.LANGUAGES)
+    wanted = Counter(LANGUAGES)
     named = {concept: Counter(languages(concept, "prefLabel")) for concept in CONCEPTS}
     assert {concept: found for concept, found in named.items() if found != wanted} == {}
 

@@ -11,7 +11,7 @@ from guardbook.exports.formats import Format, format_named
 from guardbook.exports.surroundings import Surroundings
 from guardbook.records.base import Record
 from guardbook.records.kinds import EVENT_KINDS
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 
 
 def export_records(

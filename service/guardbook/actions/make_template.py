@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from guardbook.errors import WrongUse
 from guardbook.intake import template, words
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 
 
 def make_template(format_name: str = "xlsx", *, language: str = "en", kind: str = "pieces") -> bytes:

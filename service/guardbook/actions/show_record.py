@@ -17,6 +17,7 @@ from guardbook.records.base import Model, Record
 from guardbook.records.event import Event
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.values import PropertyMark, Reference, Scheme
+from guardbook.wording import LANGUAGES
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,8 +72,8 @@ def show_record(access: Access, name: str, language: str = "en") -> Shown:
     Labels are in `language` where there are such. Raises NotFound, Gone, or WrongUse for a language that
     there is not.
     """
-    if language not in terms.LANGUAGES:
-        raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(terms.LANGUAGES)}.")
+    if language not in LANGUAGES:
+        raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
     kept = access.record(access.resolve(name))
     writer = _Writer(access, language)
     return Shown(

@@ -21,7 +21,7 @@ from guardbook.api.reply import Asked, Workshop, json_reply
 from guardbook.api.saving import SavingQuery
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import FORMATS, format_named
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 
 router = APIRouter(prefix="/api", tags=["In and out"])
 

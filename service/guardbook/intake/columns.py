@@ -21,6 +21,7 @@ from guardbook.records.base import Model, Part
 from guardbook.records.documents import TYPES
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.values import EDTF, XSD, Datatype, Reference, Scheme
+from guardbook.wording import LANGUAGES
 
 
 class Holds(StrEnum):
@@ -142,7 +143,7 @@ def _asked() -> frozenset[str]:
 
 def _named(model: str, name: str, holds: Holds, *, everyday: bool) -> Column:
     table = words()["columns"][name]
-    labels = {language: table[language] for language in terms.LANGUAGES}
+    labels = {language: table[language] for language in LANGUAGES}
     return Column(
         model=model, path=(name,), holds=holds, labels=labels, help=table["help"], everyday=everyday
     )
@@ -214,7 +215,7 @@ def _listed(model: str, form: FieldForm) -> Column:
 def _holes(model: str, form: FieldForm) -> Iterator[Column]:
     for slug, concept in terms.all_concepts()["feature"].items():
         if concept.broader == "hole":
-            labels = {lang: concept.label(lang) for lang in terms.LANGUAGES}
+            labels = {lang: concept.label(lang) for lang in LANGUAGES}
             yield Column(
                 model=model,
                 path=(form.name, slug),

@@ -16,8 +16,9 @@ from functools import lru_cache
 from guardbook.intake.columns import Column, Holds, columns_of, elsewhere
 from guardbook.intake.drafts import Findings
 from guardbook.intake.words import models_of, words
-from guardbook.records.terms import LANGUAGES, folded
+from guardbook.records.terms import folded
 from guardbook.units import length_mm, plain, unit_named
+from guardbook.wording import LANGUAGES
 
 _BY_NAME = "name"
 _UNIT = re.compile(

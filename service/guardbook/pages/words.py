@@ -11,7 +11,7 @@ from starlette.responses import HTMLResponse
 from guardbook.actions.explain_fields import data_dictionary
 from guardbook.actions.list_terms import list_schemes, narrower_than, term_named, terms_of
 from guardbook.pages.rendering import page
-from guardbook.records.terms import LANGUAGES
+from guardbook.wording import LANGUAGES
 
 router = APIRouter(include_in_schema=False)
 

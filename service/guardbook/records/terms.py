@@ -19,7 +19,6 @@ import pyoxigraph as ox
 from guardbook import settings
 from guardbook.errors import BrokenShapes
 
-LANGUAGES = ("en", "ca", "es", "fr", "de", "it")
 SKOS = "http://www.w3.org/2004/02/skos/core#"
 
 
