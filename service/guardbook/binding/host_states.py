@@ -50,16 +50,20 @@ def _piece(event: Event) -> str | None:
     return getattr(event, "piece", None)
 
 
-def states_of(dossier: Dossier, host: str, lives: Iterable[Life]) -> tuple[HostState, ...]:
-    """Give the state of a volume at each of its stages, first to last; one without stages has one state."""
+def states_of(
+    dossier: Dossier, host: str, lives: Iterable[Life], only: int | None = None
+) -> tuple[HostState, ...]:
+    """Give the state of a volume at each of its stages, first to last; one without stages has one state.
+
+    `only` asks for one stage by its number: nothing where there is no such stage.
+    """
     stays = [stay for life in lives for stay in life.stays if stay.host == host]
-    stages = stages_of(dossier.host(host))
-    if not stages:
-        return (HostState(host, 1, None, _pieces_at(stays, 1)),)
+    wanted = [(stage.number, stage) for stage in stages_of(dossier.host(host))] or [(1, None)]
     planned = _first_planned(dossier, host)
     return tuple(
-        HostState(host, stage.number, stage, _pieces_at(stays, stage.number), stage.number >= planned)
-        for stage in stages
+        HostState(host, number, stage, _pieces_at(stays, number), stage is not None and number >= planned)
+        for number, stage in wanted
+        if only in {None, number}
     )
 
 

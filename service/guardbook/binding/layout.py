@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from itertools import combinations
 from types import MappingProxyType
 from typing import NamedTuple
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.contradictions import Contradiction, told
@@ -81,15 +82,31 @@ def _near(laid: list[_Laid], piece: str | None) -> list[_Laid]:
 
 
 def _overlaps(laid: list[_Laid], dossier: Dossier) -> Iterator[Contradiction]:
-    for one, two in combinations(laid, 2):
-        if one.plane != two.plane or one.position.layer is None or one.position.layer != two.position.layer:
-            continue
-        if one.place.stay.piece == two.place.stay.piece:
-            continue
-        shared = one.outline.intersection(two.outline)
-        # an overlap counts where a disc as wide as both tolerances together fits into it
-        if not shared.buffer(-(one.tolerance_mm + two.tolerance_mm) / 2).is_empty:
-            yield _overlap(one, two, shared, dossier)
+    by_layer: dict[tuple[PlaneName, int], list[_Laid]] = defaultdict(list)
+    for one in laid:
+        if one.position.layer is not None:
+            by_layer[one.plane, one.position.layer].append(one)
+    for together in by_layer.values():
+        for one, two in _touching(together):
+            shared = one.outline.intersection(two.outline)
+            if _fits(one.tolerance_mm + two.tolerance_mm, shared):
+                yield _overlap(one, two, shared, dossier)
+
+
+def _touching(laid: list[_Laid]) -> Iterator[tuple[_Laid, _Laid]]:
+    outlines = [one.outline for one in laid]
+    first, second = shapely.STRtree(outlines).query(outlines, predicate="intersects")
+    for one, two in sorted(zip(first.tolist(), second.tolist(), strict=True)):
+        if one < two and laid[one].place.stay.piece != laid[two].place.stay.piece:
+            yield laid[one], laid[two]
+
+
+def _fits(diameter: float, shared: BaseGeometry) -> bool:
+    """Say whether a disc as wide as both tolerances together fits into an overlap, so that it counts."""
+    left, bottom, right, top = shared.bounds
+    if not min(right - left, top - bottom) >= diameter:
+        return False
+    return not shared.buffer(-diameter / 2).is_empty
 
 
 def _overlap(one: _Laid, two: _Laid, shared: BaseGeometry, dossier: Dossier) -> Contradiction:

@@ -114,12 +114,11 @@ def _stage_words(state: HostState) -> str:
 def _state(dossier: Dossier, host: str, stage: int, lives: Iterable[Life]) -> HostState:
     if dossier.host(host) is None:
         raise NotFound(message=f"There is no record of the volume {host} here.")
-    states = states_of(dossier, host, lives)
-    found = next((state for state in states if state.number == stage), None)
-    if found is None:
-        known = ", ".join(str(state.number) for state in states)
+    found = states_of(dossier, host, lives, only=stage)
+    if not found:
+        known = ", ".join(str(state.number) for state in states_of(dossier, host, ()))
         raise WrongUse(message=f"{dossier.name(host)} has no stage {stage}. Its stages are: {known}.")
-    return found
+    return found[0]
 
 
 def _contradictions(dossier: Dossier, state: HostState, lives: Iterable[Life]) -> Iterator[Contradiction]:

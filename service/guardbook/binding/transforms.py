@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-import shapely.affinity
+import numpy as np
+import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.records.placing import Position
@@ -36,9 +38,12 @@ class Affine:
 
     def shape(self, geometry: BaseGeometry) -> BaseGeometry:
         """Map a geometry."""
-        return shapely.affinity.affine_transform(
-            geometry, [self.a, self.b, self.d, self.e, self.x_off, self.y_off]
-        )
+        return shapely.transform(geometry, self._points)
+
+    def _points(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
+        x, y = points.T
+        mapped = self.a * x + self.b * y + self.x_off, self.d * x + self.e * y + self.y_off
+        return np.stack(mapped, axis=1)
 
     def after(self, first: Affine) -> Affine:
         """Compose: the mapping that does `first`, then this one."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -160,5 +161,6 @@ def telling_height(faces: Faces) -> float | None:
     if not between:
         return None
     middle = (faces.plane.bottom + faces.plane.top) / 2
-    counts = {y: sum(bottom < y < top for _, bottom, _, top in bounds) for y in between}
+    begun, ended = (sorted(bound[edge] for bound in bounds) for edge in (1, 3))
+    counts = {y: bisect_left(begun, y) - bisect_right(ended, y) for y in between}
     return min(between, key=lambda y: (-counts[y], abs(y - middle)))

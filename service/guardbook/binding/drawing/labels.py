@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing.window import Window
@@ -14,6 +16,7 @@ from guardbook.binding.drawing.window import Window
 Point = tuple[float, float]
 # how finely a part in sight is searched for room, and the least distance of two letters in the margin
 _STEPS = 9
+_SHARES = (np.arange(_STEPS) + 0.5) / _STEPS
 PITCH = 1.25
 
 
@@ -55,7 +58,7 @@ def placed(
     """
     room = _room(wanted, list(taken), within)
     for one in wanted:
-        spot = _inside(one, room, room.traces) or _inside(one, room, room.holes)
+        spot = _inside(one, room)
         found = Placed((one.text,), *spot) if spot else _beside(one, room)
         if found:
             room.letters.append(_box((found.x, found.y), one).bounds)
@@ -71,12 +74,12 @@ class _Room(NamedTuple):
     within: BaseGeometry
     letters: list[tuple[float, float, float, float]]
 
-    def is_free(self, box: BaseGeometry, traces: shapely.STRtree) -> bool:
+    def has_no_letter(self, box: BaseGeometry) -> bool:
         left, bottom, right, top = box.bounds
         for x, y, to_x, to_y in self.letters:
             if x <= right and left <= to_x and y <= top and bottom <= to_y:
                 return False
-        return not len(traces.query(box, predicate="intersects"))
+        return True
 
 
 def _room(wanted: Sequence[Wanted], taken: list[BaseGeometry], within: BaseGeometry) -> _Room:
@@ -91,19 +94,38 @@ def _box(middle: Point, one: Wanted) -> BaseGeometry:
     return shapely.box(x - half, y - high, x + half, y + high)
 
 
-def _inside(one: Wanted, room: _Room, traces: shapely.STRtree) -> Point | None:
+def _inside(one: Wanted, room: _Room) -> Point | None:
+    """Find room within what is in sight: clear of all traces, else of those that have extent."""
+    on_lines: list[tuple[Point, BaseGeometry]] = []
+    for spot, box in _fitting(one):
+        if room.has_no_letter(box):
+            if _is_clear(box, room.traces):
+                return spot
+            on_lines.append((spot, box))
+    return next((spot for spot, box in on_lines if _is_clear(box, room.holes)), None)
+
+
+def _is_clear(box: BaseGeometry, taken: shapely.STRtree) -> bool:
+    return not len(taken.query(box, predicate="intersects"))
+
+
+def _fitting(one: Wanted) -> Iterator[tuple[Point, BaseGeometry]]:
+    """Give the places, with their boxes, at which a letter lies wholly within a part in sight."""
     parts = sorted(_areas(one.area), key=lambda part: -part.area)
     for part in parts[:4]:
-        if part.area >= one.width * one.height:
-            shapely.prepare(part)
-            middle = _most_room(part)
-            for spots in ([middle], _grid(part, middle)):
-                boxes = [_box(spot, one) for spot in spots]
-                found = zip(spots, boxes, shapely.covers(part, boxes), strict=True)
-                for spot, box, fits in found:
-                    if fits and room.is_free(box, traces):
-                        return spot
-    return None
+        if part.area < one.width * one.height:
+            return
+        middle = _most_room(part)
+        box = _box(middle, one)
+        shapely.prepare(part)
+        if part.covers(box):
+            yield middle, box
+        spots = _grid(part, middle)
+        x, y, half, high = spots[:, 0], spots[:, 1], one.width / 2, one.height / 2
+        boxes = shapely.box(x - half, y - high, x + half, y + high)
+        fits = shapely.covers(part, boxes)
+        for (spot_x, spot_y), box in zip(spots[fits].tolist(), boxes[fits], strict=True):
+            yield (spot_x, spot_y), box
 
 
 def _beside(one: Wanted, room: _Room) -> Placed | None:
@@ -113,7 +135,7 @@ def _beside(one: Wanted, room: _Room) -> Placed | None:
         return None
     for spot in _around(part, one):
         box = _box(spot, one)
-        free = room.is_free(box, room.traces) and not len(room.pieces.query(box, predicate="intersects"))
+        free = room.has_no_letter(box) and _is_clear(box, room.traces) and _is_clear(box, room.pieces)
         if free and room.within.covers(box):
             _, anchor = shapely.shortest_line(shapely.Point(spot), part).coords
             return Placed((one.text,), *spot, leads_to=((float(anchor[0]), float(anchor[1])),))
@@ -139,13 +161,13 @@ def _areas(area: BaseGeometry) -> Iterator[shapely.Polygon]:
             yield part
 
 
-def _grid(part: shapely.Polygon, middle: Point) -> list[Point]:
-    """Give places to try on a grid, from the middle outwards."""
+def _grid(part: shapely.Polygon, middle: Point) -> NDArray[np.float64]:
+    """Give places to try on a grid, from the middle outwards, as rows of x and y."""
     left, bottom, right, top = part.bounds
-    across = [left + (right - left) * (step + 0.5) / _STEPS for step in range(_STEPS)]
-    down = [bottom + (top - bottom) * (step + 0.5) / _STEPS for step in range(_STEPS)]
-    grid = [(x, y) for x in across for y in down]
-    return sorted(grid, key=lambda spot: (_apart(spot, middle), spot))
+    x = (left + (right - left) * _SHARES).repeat(_STEPS)
+    y = np.tile(bottom + (top - bottom) * _SHARES, _STEPS)
+    apart = ((x - middle[0]) ** 2 + (y - middle[1]) ** 2).round(3)
+    return np.stack((x, y), axis=1)[np.lexsort((y, x, apart))]
 
 
 def _most_room(part: shapely.Polygon) -> Point:
@@ -156,10 +178,6 @@ def _most_room(part: shapely.Polygon) -> Point:
     coarse = max(right - left, top - bottom) / 100
     x, y = shapely.maximum_inscribed_circle(part, coarse).coords[0]
     return float(x), float(y)
-
-
-def _apart(one: Point, other: Point) -> float:
-    return round((one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2, 3)
 
 
 def in_margin(

@@ -34,7 +34,13 @@ class DrawingName:
 
 def drawings_of(scene: Scene) -> tuple[DrawingName, ...]:
     """Give the drawings there are of a scene: planes, cuts across them, gatherings, the closed volume."""
-    return (*_planes(scene), *_sections(scene), *_whole(scene))
+    return tuple(_drawings(scene))
+
+
+def _drawings(scene: Scene) -> Iterator[DrawingName]:
+    yield from _planes(scene)
+    yield from _sections(scene)
+    yield from _whole(scene)
 
 
 def _planes(scene: Scene) -> Iterator[DrawingName]:
@@ -73,9 +79,8 @@ def most_telling(scene: Scene) -> str:
 
 def there_is(scene: Scene, key: str) -> str:
     """Give the name of a drawing back if there is one of it. Raises WrongUse naming those there are."""
-    known = [one.key for one in drawings_of(scene)]
-    if key not in known:
-        there = ", ".join(known) or "none"
+    if not any(one.key == key for one in _drawings(scene)):
+        there = ", ".join(one.key for one in _drawings(scene)) or "none"
         raise WrongUse(
             message=f"There is no drawing called {key!r} of {scene.name} at this stage. There are: {there}."
         )
