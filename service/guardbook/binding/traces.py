@@ -62,6 +62,11 @@ def is_on_front(face: str | None, front_face: str | None) -> bool | None:
     return {front_face: True, _OPPOSITE.get(front_face): False}.get(face)
 
 
+def other_face_of(face: str | None) -> str | None:
+    """Give the name of the face behind a face; None where that has no name of its own."""
+    return _OPPOSITE.get(face or "")
+
+
 def _points(feature: Feature, way: Affine) -> tuple[Point, ...]:
     if feature.x is None or feature.y is None:
         return ()

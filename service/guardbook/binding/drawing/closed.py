@@ -17,7 +17,7 @@ from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.plane import pieces_section, plane_marks, scene_letters, stage_words
 from guardbook.binding.drawing.plane_words import plane_words
 from guardbook.binding.drawing.svg import Mark
-from guardbook.binding.drawing.trace_marks import AT_EDGE_MM, middle_of
+from guardbook.binding.drawing.trace_marks import middle_of
 from guardbook.binding.drawing.visible import NOTHING, Seen, seen_parts
 from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene import Scene
@@ -127,10 +127,10 @@ def _in_sight(seen: Sequence[Seen]) -> Iterator[Seen]:
 def _seen_traces(one: Seen, trace: SceneFeature) -> Iterator[SceneFeature]:
     """Give a trace if it is in sight, and of a fold or edge the parts that are."""
     if len(trace.points) != 2:
-        if one.sees(*middle_of(trace.points)):
+        if one.sees([middle_of(trace.points)])[0]:
             yield trace
         return
-    line = shapely.LineString(trace.points).intersection(one.area.buffer(AT_EDGE_MM))
+    line = shapely.LineString(trace.points).intersection(one.sight)
     for part in getattr(line, "geoms", [line]):
         points = [(float(x), float(y)) for x, y in shapely.get_coordinates(part)]
         if len(points) > 1:

@@ -25,7 +25,8 @@ class Look:
     pieces (IRIs) their letters, so that they keep them from drawing to drawing; others get the next ones.
     `link` gives the address a piece is linked to, by its IRI; without it nothing is linked. `pictures` gives
     pictures by the IRI of their records; others are not shown. `name` begins every id, so that
-    several drawings can stand in one page; without it, it is made from the title.
+    several drawings can stand in one page; without it, it is made from the title. `marked` is the piece (IRI)
+    that the reader should find at once: it is outlined boldly, also where it is hidden or gone.
     """
 
     narrow: bool = False
@@ -33,6 +34,7 @@ class Look:
     link: Callable[[str], str] | None = None
     pictures: Mapping[str, Picture] = field(default_factory=lambda: MappingProxyType({}))
     name: str | None = None
+    marked: str | None = None
 
     def prefix(self, title: str) -> str:
         """Give what the ids of a drawing begin with."""

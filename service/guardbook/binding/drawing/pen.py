@@ -65,7 +65,8 @@ class Pen:
     def hatch(self, at: int) -> str:
         """Give the fill of one of the hatches."""
         name = f"hatch-{at % HATCH_COUNT}"
-        self.defined.setdefault(name, hatch(at, self.unit, self.id(name)))
+        if name not in self.defined:
+            self.defined[name] = hatch(at, self.unit, self.id(name))
         return f"url(#{self.id(name)})"
 
     def box(self, fill: str, stroke: Stroke) -> Mark:

@@ -93,6 +93,7 @@ def plane_marks(
     yield from trace_marks.hidden_folds(pen, window, seen)
     for one in seen:
         yield from trace_marks.trace_marks(pen, window, one)
+    yield from _marked(drawing, plane, seen)
     yield from _stations(drawing, plane.stations)
     yield from letters_in_place(drawing, _wanted(drawing, plane, seen, letters), _taken(drawing, seen))
 
@@ -125,6 +126,17 @@ def _hidden(drawing: Flat, seen: Iterable[Seen]) -> Iterator[Mark]:
     lines = [piece_marks.on_paper(drawing, one.hidden_lines) for one in seen if not one.hidden_lines.is_empty]
     if lines:
         yield drawing.pen.line("hidden", LINES["hidden"], shapely.GeometryCollection(lines))
+
+
+def _marked(drawing: Flat, plane: ScenePlane, seen: Iterable[Seen]) -> Iterator[Mark]:
+    """Outline the piece that is asked about boldly, over all that lies on it."""
+    marked = drawing.pen.look.marked
+    there = [one.outline for one in seen if one.item.piece == marked]
+    gone = [gap.outline for gap in plane.gaps if gap.piece == marked and gap.outline is not None]
+    for kind, outlines in (("marked", there), ("marked-gone", gone)):
+        if outlines:
+            lines = [piece_marks.on_paper(drawing, outline).boundary for outline in outlines]
+            yield drawing.pen.line(kind, LINES[kind], shapely.GeometryCollection(lines))
 
 
 def _stations(drawing: Flat, stations: Iterable[SceneStation]) -> Iterator[Mark]:

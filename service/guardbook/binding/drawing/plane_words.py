@@ -73,7 +73,7 @@ def _told(item: SceneItem, plane: PlaneName, seen: Seen | None, letters: Mapping
     if seen and seen.is_hidden:
         said.append("All of it is hidden.")
     said += _neighbours(item, letters)
-    said += _features_words(item.features)
+    said += features_words(item.features)
     return " ".join(said)
 
 
@@ -113,7 +113,7 @@ def _mm(value: float) -> str:
     return number(round(value, 1))
 
 
-def _features_words(features: Iterable[SceneFeature]) -> Iterator[str]:
+def features_words(features: Iterable[SceneFeature]) -> Iterator[str]:
     """Count what is on the face in sight, then what is on the one turned away."""
     told = list(features)
     shown = [feature for feature in told if is_shown(feature)]

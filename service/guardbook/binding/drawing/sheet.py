@@ -13,7 +13,7 @@ from guardbook.binding.drawing.legend import Section, legend
 from guardbook.binding.drawing.lettering import FAMILY, LEADING, lines_of, paragraph, spoken
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.strokes import INK, PAPER
-from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number, written
+from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number
 
 # how many text sizes wide a sheet is, and how much higher than wide the drawing on it may be
 _WIDE, _WIDE_HIGH = 84.0, 0.98
@@ -149,7 +149,7 @@ def sheet(
         fill=INK,
         stroke_linejoin="round",
     )
-    return written(top)
+    return str(top)
 
 
 def _head(layout: Plan) -> Iterator[Mark]:

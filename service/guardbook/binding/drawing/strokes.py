@@ -57,6 +57,8 @@ LINES: MappingProxyType[str, Stroke] = MappingProxyType(
         "fold-hidden": Stroke("fold, hidden", 0.05, (0.9, 0.22, 0.15, 0.22), ink=GREY),
         "fold-reckoned": Stroke("fold, worked out from the size of the volume", 0.05, (0.9, 0.2, 0.3, 0.2)),
         "station": Stroke("level of a sewing station", 0.05, (0.5, 0.35), ink=GREY),
+        "marked": Stroke("the piece that is asked about", 0.4),
+        "marked-gone": Stroke("where the piece that is asked about lay", 0.4, (0.02, 0.75), is_round=True),
         "leader": Stroke("", 0.05),
         "axis": Stroke("", 0.05),
         "zero": Stroke("", 0.04, (0.15, 0.3), ink=GREY),

@@ -1,10 +1,9 @@
-"""SVG as a tree of marks: escaped when written, two decimals, the same bytes each time."""
+"""SVG as text: escaped, two decimals, the same bytes each time."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
@@ -16,26 +15,38 @@ NAMESPACE = "http://www.w3.org/2000/svg"
 # what XML 1.0 cannot hold (clause 2.2, Characters)
 _NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
+_PLAIN = re.compile(r"[-\w #.,;:()/%+]*", re.ASCII).fullmatch
+
 Value = str | float
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """One SVG element with its attributes and what is in it."""
+class Mark(str):
+    """One SVG element as it is written, all text in it escaped."""
 
-    name: str
-    attributes: tuple[tuple[str, Value], ...] = ()
-    children: tuple[Mark | str, ...] = ()
+    __slots__ = ()
 
 
 def mark(name: str, *children: Mark | str | None, **attributes: Value | None) -> Mark:
-    """Make an element; `stroke_width` becomes stroke-width, and what is None is left out.
+    """Write an element; `stroke_width` becomes stroke-width, and what is None is left out.
 
-    >>> written(mark("line", x1=0, x2=12.3456, stroke_width=0.5))
+    >>> mark("line", x1=0, x2=12.3456, stroke_width=0.5)
     '<line x1="0" x2="12.35" stroke-width="0.5"/>'
     """
-    named = tuple((_named(key), value) for key, value in attributes.items() if value is not None)
-    return Mark(name, named, tuple(child for child in children if child is not None))
+    said = [f"<{name}"]
+    for key, value in attributes.items():
+        if value is not None:
+            text = _quoted(value) if isinstance(value, str) else f'"{number(value)}"'
+            said.append(f" {_named(key)}={text}")
+    held = [child for child in children if child is not None]
+    if not held:
+        return Mark("".join(said) + "/>")
+    said.append(">")
+    said += [child if isinstance(child, Mark) else escape(readable(child)) for child in held]
+    return Mark("".join(said) + f"</{name}>")
+
+
+def _quoted(text: str) -> str:
+    return f'"{text}"' if _PLAIN(text) else quoteattr(readable(text))
 
 
 @lru_cache(maxsize=256)
@@ -62,28 +73,6 @@ def number(value: float) -> str:
 def readable(text: str) -> str:
     """Put the replacement character for what XML cannot hold."""
     return _NOT_XML.sub("\ufffd", text)
-
-
-def written(top: Mark) -> str:
-    """Write an element with all that is in it."""
-    return "".join(_pieces(top))
-
-
-def _pieces(one: Mark) -> Iterator[str]:
-    yield f"<{one.name}"
-    for key, value in one.attributes:
-        text = readable(value) if isinstance(value, str) else number(value)
-        yield f" {key}={quoteattr(text)}"
-    if not one.children:
-        yield "/>"
-        return
-    yield ">"
-    for child in one.children:
-        if isinstance(child, str):
-            yield escape(readable(child))
-        else:
-            yield from _pieces(child)
-    yield f"</{one.name}>"
 
 
 def path_of(geometry: BaseGeometry) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
-from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import signs
 from guardbook.binding.drawing.lettering import text_mark
@@ -17,9 +16,6 @@ from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene_parts import Point, SceneFeature, SceneFold
 from guardbook.records import terms
 
-# how far from the edge of the part in sight a trace may lie and still be taken for one of its own
-AT_EDGE_MM = 0.3
-
 
 def is_shown(feature: SceneFeature) -> bool:
     """Say whether a trace can be seen from here if nothing lies over it."""
@@ -28,19 +24,15 @@ def is_shown(feature: SceneFeature) -> bool:
 
 def trace_marks(pen: Pen, window: Window, seen: Seen) -> Iterator[Mark]:
     """Draw the traces of one piece: under other pieces thin or small, edges and stains there not at all."""
-    for feature in seen.item.features:
-        if is_shown(feature):
-            yield from _trace(pen, window, seen, feature)
-
-
-def _trace(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Iterator[Mark]:
-    x, y = middle_of(feature.points)
-    if feature.kind in signs.HOLES:
-        yield pen.hole(feature.kind, feature.use, window.at(x, y), hidden=not seen.sees(x, y))
-    elif feature.kind in signs.FOLDS and len(feature.points) == 2:
-        yield from _fold(pen, window, seen, feature)
-    elif seen.sees(x, y):
-        yield from in_sight(pen, window, feature)
+    features = [feature for feature in seen.item.features if is_shown(feature)]
+    middles = [middle_of(feature.points) for feature in features]
+    for feature, middle, is_seen in zip(features, middles, seen.sees(middles), strict=True):
+        if feature.kind in signs.HOLES:
+            yield pen.hole(feature.kind, feature.use, window.at(*middle), hidden=not is_seen)
+        elif feature.kind in signs.FOLDS and len(feature.points) == 2:
+            yield from _fold(pen, window, seen, feature)
+        elif is_seen:
+            yield from in_sight(pen, window, feature)
 
 
 def in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
@@ -56,19 +48,15 @@ def in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
 
 def _fold(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Iterator[Mark]:
     words = f"{terms.label('feature', feature.kind)}, {signs.use_words(feature.use)}"
-    in_sight = window.shape(shapely.LineString(feature.points).intersection(_sight(seen)))
+    in_sight = window.shape(shapely.LineString(feature.points).intersection(seen.sight))
     if not in_sight.is_empty:
         yield from pen.fold(words, feature.use, in_sight)
-
-
-def _sight(seen: Seen) -> BaseGeometry:
-    return seen.area if seen.is_hidden else seen.area.buffer(AT_EDGE_MM)
 
 
 def hidden_folds(pen: Pen, window: Window, seen: Iterable[Seen]) -> Iterator[Mark]:
     """Draw all that is hidden of folds as one line."""
     hidden = [
-        shapely.LineString(feature.points).difference(_sight(one))
+        shapely.LineString(feature.points).difference(one.sight)
         for one in seen
         for feature in one.item.features
         if feature.kind in signs.FOLDS and len(feature.points) == 2 and is_shown(feature)

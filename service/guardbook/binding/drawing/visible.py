@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from guardbook.binding.scene_parts import SceneItem
+from guardbook.binding.scene_parts import Point, SceneItem
 
 NOTHING: BaseGeometry = shapely.GeometryCollection()
 # less than this of a piece in sight is a seam between others, not a part of it one could see
 LEAST_MM2 = 0.5
+# how far from the edge of the part in sight a trace may lie and still be taken for one of its own
+AT_EDGE_MM = 0.3
 
 
 @dataclass(frozen=True)
@@ -29,9 +32,17 @@ class Seen:
         """Say whether nothing of it is in sight."""
         return self.area.is_empty
 
-    def sees(self, x: float, y: float) -> bool:
-        """Say whether a point of the plane belongs to the part in sight, or to its edge."""
-        return bool(shapely.dwithin(self.area, shapely.Point(x, y), 0.01))
+    @cached_property
+    def sight(self) -> BaseGeometry:
+        """Give the part in sight with a little beyond its edge, where its own traces may lie."""
+        return self.area if self.is_hidden else self.area.buffer(AT_EDGE_MM)
+
+    def sees(self, points: Sequence[Point]) -> list[bool]:
+        """Say of points of the plane whether they belong to the part in sight, or to its edge."""
+        if not points or self.is_hidden:
+            return [False] * len(points)
+        found: list[bool] = shapely.dwithin(self.area, shapely.points(points), 0.01).tolist()
+        return found
 
 
 def seen_parts(items: Sequence[SceneItem], sheet: BaseGeometry) -> tuple[Seen, ...]:

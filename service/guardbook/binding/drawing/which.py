@@ -18,6 +18,7 @@ from guardbook.binding.drawing.plane import draw_plane
 from guardbook.binding.drawing.section import draw_section
 from guardbook.binding.plane_keys import plane_called, plane_key
 from guardbook.binding.scene import Scene
+from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 
 CLOSED, GATHERINGS, _SECTION = "closed", "gatherings", "section-"
@@ -75,6 +76,21 @@ def most_telling(scene: Scene) -> str:
             message=f"Nothing can be drawn of {scene.name}: no plane is recorded, and no piece has a place."
         )
     return max(planes, key=lambda name: name.pieces).key
+
+
+def telling_of(scene: Scene, piece: str) -> str | None:
+    """Name the plane that shows most of a piece, or else of where it lay; None where none shows it."""
+
+    def shown(plane: ScenePlane) -> tuple[bool, bool, bool, float]:
+        items = [one for one in plane.items if one.piece == piece and one.outline is not None]
+        best = max(items, key=lambda one: (one.measured, not one.from_other_face), default=None)
+        if best is not None and best.outline is not None:
+            return True, best.measured, not best.from_other_face, best.outline.area
+        gaps = [one.outline.area for one in plane.gaps if one.piece == piece and one.outline is not None]
+        return False, bool(gaps), False, max(gaps, default=0.0)
+
+    best = max(scene.planes, key=shown, default=None)
+    return plane_key(best.plane) if best and any(shown(best)) else None
 
 
 def there_is(scene: Scene, key: str) -> str:
