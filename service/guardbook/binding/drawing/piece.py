@@ -47,19 +47,18 @@ def draw_piece(
     item = _item(piece, list(images), front=front)
     if item.outline is None:
         raise WrongUse(
-            message=f"{piece.display_title} cannot be drawn: neither its outline nor its height and width are "
-            "recorded. Measure its height and width."
+            message=f"{piece.display_title} cannot be drawn: neither its outline nor its height and width "
+            "are recorded. Measure its height and width."
         )
     seen = Seen(item, item.outline, item.outline, NOTHING)
     titles = (piece.display_title, _face_words(piece, item, front=front))
     drawing = flat(item.outline.bounds, titles, look, reversed_x=not front)
     marks = list(_marks(drawing, seen))
-    told = Told(
-        titles=titles, alternative=(f"{titles[1]}.", *features_words(item.features), *_notes(piece, item))
-    )
-    notes = Section(_("To note"), tuple(Entry(words) for words in _notes(piece, item)))
+    notes = tuple(_notes(piece, item))
+    told = Told(titles=titles, alternative=(f"{titles[1]}.", *features_words(item.features), *notes))
+    to_note = Section(_("To note"), tuple(map(Entry, notes)))
     axis = _axes(drawing, front=front)
-    return drawing.finished([*marks, axis], [signs_section(drawing.pen), notes], told)
+    return drawing.finished([*marks, axis], [signs_section(drawing.pen), to_note], told)
 
 
 def _item(piece: Fragment, images: Sequence[Image], *, front: bool) -> SceneItem:
