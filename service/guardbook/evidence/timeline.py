@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from guardbook.binding.drawing.lettering import FAMILY, LEADING, lines_of, paragraph, spoken, text_mark
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.strokes import GREY, INK, PAPER
-from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number, written
+from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number
 from guardbook.errors import WrongUse
 from guardbook.evidence.dated import DatedTime, Dating
 from guardbook.evidence.days import day_number
@@ -133,21 +133,19 @@ def _arrow(x: float, y: float, turn: int) -> Mark:
 def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix: str) -> str:
     width, height = size
     told = "\n".join(map(spoken, dating.words().split("\n")))
-    return written(
-        mark(
-            "svg",
-            mark("title", f"{dating.name}: timeline", id=f"{prefix}-title"),
-            mark("desc", told, id=f"{prefix}-text"),
-            mark("rect", width=width, height=height, fill=PAPER),
-            *marks,
-            xmlns=NAMESPACE,
-            width=f"{number(width)}mm",
-            height=f"{number(height)}mm",
-            viewBox=f"0 0 {number(width)} {number(height)}",
-            role="img",
-            aria_labelledby=f"{prefix}-title",
-            aria_describedby=f"{prefix}-text",
-            font_family=FAMILY,
-            fill=INK,
-        )
+    return mark(
+        "svg",
+        mark("title", f"{dating.name}: timeline", id=f"{prefix}-title"),
+        mark("desc", told, id=f"{prefix}-text"),
+        mark("rect", width=width, height=height, fill=PAPER),
+        *marks,
+        xmlns=NAMESPACE,
+        width=f"{number(width)}mm",
+        height=f"{number(height)}mm",
+        viewBox=f"0 0 {number(width)} {number(height)}",
+        role="img",
+        aria_labelledby=f"{prefix}-title",
+        aria_describedby=f"{prefix}-text",
+        font_family=FAMILY,
+        fill=INK,
     )

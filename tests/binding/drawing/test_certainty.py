@@ -11,7 +11,6 @@ import pytest
 from guardbook.binding.drawing.plane import draw_plane
 from guardbook.binding.drawing.signs import hole_sign
 from guardbook.binding.drawing.strokes import HATCH_COUNT, OUTLINES, hatch
-from guardbook.binding.drawing.svg import written
 from guardbook.binding.drawing.which import draw, drawings_of
 from guardbook.binding.plane_keys import plane_called
 from guardbook.records import terms
@@ -67,7 +66,7 @@ def _paints(svg: str) -> list[str]:
 
 
 def test_every_two_hatches_differ_in_shape() -> None:
-    drawn = [written(hatch(at, 1.0, "same")) for at in range(HATCH_COUNT)]
+    drawn = [hatch(at, 1.0, "same") for at in range(HATCH_COUNT)]
     assert len(set(drawn)) == HATCH_COUNT >= 12
     assert hatch(0, 1.0, "same") == hatch(HATCH_COUNT, 1.0, "same")
 
@@ -83,10 +82,10 @@ def test_pieces_side_by_side_have_hatches_of_their_own() -> None:
 def test_holes_of_two_kinds_or_of_two_uses_have_different_signs() -> None:
     kinds = ("hole", "sewing-hole", "lacing-hole", "tacket-hole", "fastening-hole", "nail-hole")
     uses = (*(use for use in terms.of_scheme("use") if use != "unknown"), None)
-    signs = {(kind, use): written(hole_sign(kind, use)) for kind in kinds for use in uses}
+    signs = {(kind, use): hole_sign(kind, use) for kind in kinds for use in uses}
     for one, other in combinations(signs, 2):
         assert signs[one] != signs[other], (one, other)
-    assert written(hole_sign("wormhole", None)) not in signs.values()
+    assert hole_sign("wormhole", None) not in signs.values()
 
 
 def test_a_hole_under_another_piece_is_drawn_smaller() -> None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from guardbook.binding.drawing.lettering import isolated, lines_of, width
 from guardbook.binding.drawing.plane import draw_plane
-from guardbook.binding.drawing.svg import mark, readable, written
+from guardbook.binding.drawing.svg import mark, readable
 from guardbook.binding.plane_keys import plane_called
 from tests.binding.drawing.easel import Read, shelf
 
@@ -70,7 +70,7 @@ def test_an_accent_is_never_parted_from_its_letter() -> None:
 
 @given(st.text())
 def test_any_text_can_be_written_and_read_again(text: str) -> None:
-    svg = written(mark("svg", mark("title", text), mark("text", text, x=0, y=0, data=text)))
+    svg = mark("svg", mark("title", text), mark("text", text, x=0, y=0, data=text))
     read = Read(svg).root
     assert read.attrib == {}
     wanted = readable(text)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry.base import BaseGeometry
 
-from guardbook.binding.drawing.svg import mark, number, path_of, written
+from guardbook.binding.drawing.svg import mark, number, path_of
 from tests.binding.drawing.easel import points
 
 COORDINATE = st.floats(-2000, 2000)
@@ -48,6 +48,6 @@ def test_what_has_no_extent_draws_nothing() -> None:
 
 
 def test_attributes_are_named_as_svg_names_them_and_missing_ones_left_out() -> None:
-    assert written(mark("path", stroke_width=0.5, fill=None, class_="a<b")) == (
+    assert mark("path", stroke_width=0.5, fill=None, class_="a<b") == (
         '<path stroke-width="0.5" class="a&lt;b"/>'
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from guardbook.binding.drawing.svg import NAMESPACE, mark, path_of, written
+from guardbook.binding.drawing.svg import NAMESPACE, mark, path_of
 from guardbook.binding.transforms import Affine
 from guardbook.errors import NotFound
 from guardbook.exports.iiif.faces import Face, Part
@@ -54,7 +54,7 @@ def draw(part: Part, *, seen_reversed: bool = False) -> str:
     words = (mark("title", part.name), mark("desc", part.words))
     view = f"0 0 {box.width} {box.height}"
     size = {"width": box.width, "height": box.height}
-    return written(mark("svg", *words, path, xmlns=NAMESPACE, viewBox=view, role="img", **size))
+    return mark("svg", *words, path, xmlns=NAMESPACE, viewBox=view, role="img", **size)
 
 
 def _drawn_in(box: Box, space: Space) -> Affine:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from guardbook.binding.drawing.svg import NAMESPACE, mark, path_of, written
+from guardbook.binding.drawing.svg import NAMESPACE, mark, path_of
 from guardbook.binding.transforms import Affine
 
 # a tenth of a millimetre is as fine as one measures at the bench
@@ -82,7 +82,7 @@ class Space:
     def outline(self, shape: BaseGeometry) -> str:
         """Draw an outline on the plane as the SVG of a selector, in the units of the canvas."""
         drawn = mark("path", d=path_of(self.way.shape(shape)), fill_rule="evenodd")
-        return written(mark("svg", drawn, xmlns=NAMESPACE, width=self.width, height=self.height))
+        return mark("svg", drawn, xmlns=NAMESPACE, width=self.width, height=self.height)
 
 
 def space_around(bounds: list[Bounds], *, seen_reversed: bool) -> Space:
