@@ -104,6 +104,10 @@ class WrongUse(GuardbookError):
     status = 400
 
 
+class NothingToDraw(WrongUse):
+    """Of this volume no plane is recorded, and no piece has a place."""
+
+
 class NotFound(GuardbookError):
     """No record answers to this identifier, or the viewer may not know of it."""
 

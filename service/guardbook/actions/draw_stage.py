@@ -11,7 +11,7 @@ from guardbook.binding.dossier import Dossier
 from guardbook.binding.drawing.letters import letters_of_host
 from guardbook.binding.drawing.look import Look, Picture
 from guardbook.binding.drawing.png import png_of
-from guardbook.binding.drawing.which import DrawingName, draw, drawings_of, most_telling, there_is
+from guardbook.binding.drawing.which import DrawingName, draw, drawings_of, most_telling, telling_of, there_is
 from guardbook.binding.scene import Scene, scene_of
 from guardbook.binding.scene_facts import stages_come_about
 from guardbook.catalogue.access import Access
@@ -58,6 +58,7 @@ def draw_stage(
     link: Callable[[str], str] | None = None,
     with_pictures: bool = False,
     id_prefix: str | None = None,
+    marked: str | None = None,
 ) -> StageDrawn:
     """Draw the volume of an identifier or a workshop number at a stage by number (None: as it stands).
 
@@ -65,9 +66,9 @@ def draw_stage(
     the plane with most pieces), `cut_at` the height of a cut in mm from the tail. `narrow` is for a screen as
     narrow as a phone's. `link` gives the address of a piece by its IRI; `with_pictures` refers to the
     pictures of pieces where they have addresses; `id_prefix` begins the ids, where several drawings stand in
-    one page. A piece has the same letter at all
-    stages. Raises NotFound, Gone, and WrongUse for a record that is no volume, a stage or a drawing that
-    there is not.
+    one page. `marked` is a piece (IRI) to outline boldly; without a `drawing` the plane that shows most of it
+    is drawn. A piece has the same letter at all stages. Raises NotFound, Gone, NothingToDraw where no plane
+    is known, and WrongUse for a record that is no volume, a stage or a drawing that there is not.
     """
     host = host_called(access, name)
     dossier = dossier_of_hosts(access, [host])
@@ -79,9 +80,11 @@ def draw_stage(
         link=link,
         pictures=pictures_in(dossier) if with_pictures else {},
         name=id_prefix,
+        marked=marked,
     )
     others = drawings_of(scene)
-    key = drawing or next((one.key for one in others if one.key == like), None) or most_telling(scene)
+    alike = next((one.key for one in others if one.key == like), None)
+    key = drawing or alike or (marked and telling_of(scene, marked)) or most_telling(scene)
     return StageDrawn(scene, there_is(scene, key), others, look, cut_at)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from guardbook.binding.drawing import axes, piece_marks, signs, trace_marks
@@ -20,7 +20,7 @@ from guardbook.binding.traces import is_on_front, other_face_of, traces_on
 from guardbook.binding.transforms import SAME
 from guardbook.errors import WrongUse
 from guardbook.records import terms
-from guardbook.records.fragment import Feature, Fragment
+from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
 from guardbook.wording import _, language, ngettext
 
@@ -110,12 +110,13 @@ def _axes(drawing: Flat, *, front: bool) -> Mark:
 def _notes(piece: Fragment, item: SceneItem) -> Iterator[str]:
     """Tell the holes series by series as they are measured up, from the tail, and what has no place."""
     for (kind, use, _series), heights in _holes(item.features).items():
-        listed = ", ".join(number(round(y, 1)) for y in sorted(heights))
+        counts = Counter(round(y, 1) for y in sorted(heights))
+        listed = ", ".join(f"{count} × {number(y)}" if count > 1 else number(y) for y, count in counts.items())
         yield _("{holes}, from the tail: {heights} mm").format(
             holes=signs.hole_words(kind, use), heights=listed
         )
     without = [trace for trace in piece.features if trace.x is None or trace.y is None]
-    for kind, count in _counted(without).items():
+    for kind, count in Counter(trace.feature_kind for trace in without).items():
         label = terms.label("feature", kind, language())
         yield ngettext(
             "{count} × {trace}, its place on the piece not recorded",
@@ -131,10 +132,3 @@ def _holes(features: Iterable[SceneFeature]) -> Mapping[tuple[str, str | None, s
         if trace.kind in signs.HOLES and trace.kind != "wormhole" and len(trace.points) == 1:
             found[trace.kind, trace.use, trace.series].append(trace.points[0][1])
     return found
-
-
-def _counted(traces: Iterable[Feature]) -> Mapping[str, int]:
-    counts: dict[str, int] = defaultdict(int)
-    for trace in traces:
-        counts[trace.feature_kind] += 1
-    return counts

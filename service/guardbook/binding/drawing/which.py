@@ -19,7 +19,7 @@ from guardbook.binding.drawing.section import draw_section
 from guardbook.binding.plane_keys import plane_called, plane_key
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_planes import ScenePlane
-from guardbook.errors import WrongUse
+from guardbook.errors import NothingToDraw, WrongUse
 
 CLOSED, GATHERINGS, _SECTION = "closed", "gatherings", "section-"
 
@@ -69,10 +69,10 @@ def _whole(scene: Scene) -> Iterator[DrawingName]:
 
 
 def most_telling(scene: Scene) -> str:
-    """Name the plane with most pieces, of equals the first. Raises WrongUse if no plane is known."""
+    """Name the plane with most pieces, of equals the first. Raises NothingToDraw if no plane is known."""
     planes = list(_planes(scene))
     if not planes:
-        raise WrongUse(
+        raise NothingToDraw(
             message=f"Nothing can be drawn of {scene.name}: no plane is recorded, and no piece has a place."
         )
     return max(planes, key=lambda name: name.pieces).key
