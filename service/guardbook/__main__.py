@@ -18,14 +18,17 @@ def application(access_for: Callable[[Viewer], Access], *, public_only: bool = F
     # the other commands should not wait for a web framework that they have no use for
     from guardbook.api.app import add_things, make_api  # noqa: PLC0415
     from guardbook.api.asking import Asking  # noqa: PLC0415
+    from guardbook.api.foreign_sites import OwnSiteOnly  # noqa: PLC0415
     from guardbook.api.headers import CarefulHeaders, HeadAsGet  # noqa: PLC0415
+    from guardbook.pages.languages import Speaking  # noqa: PLC0415
     from guardbook.pages.problem_pages import ProblemPages  # noqa: PLC0415
     from guardbook.pages.site import add_pages  # noqa: PLC0415
 
     app = make_api()
     add_pages(app)
     add_things(app)
-    return Asking(CarefulHeaders(HeadAsGet(ProblemPages(app))), access_for, public_only)
+    answering = Speaking(ProblemPages(OwnSiteOnly(app)))
+    return Asking(CarefulHeaders(HeadAsGet(answering)), access_for, public_only)
 
 
 def main() -> None:

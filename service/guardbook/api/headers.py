@@ -9,15 +9,19 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from guardbook.catalogue.access import Viewer
 
-# a page may show what this host serves and send its forms here, and nothing else
-POLICY = (
-    "default-src 'none'; style-src 'self'; img-src 'self'; form-action 'self'; "
-    "base-uri 'none'; frame-ancestors 'none'"
+# a page may show, run and ask what this host serves, send its forms here, show a picture that is about to be
+# handed in (blob:), and nothing else
+FOR_PAGES = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; "
+    "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
+# a document that is no page of ours, such as a picture that somebody handed in, runs nothing
+FOR_THE_REST = "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; frame-ancestors 'none'"
 ALWAYS = {
-    "Content-Security-Policy": POLICY,
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), display-capture=(), geolocation=(), microphone=(), payment=(), usb=()",
 }
 
 
@@ -33,11 +37,16 @@ class CarefulHeaders:
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in {**ALWAYS, **_sharing(scope)}.items():
+                for name, value in {**ALWAYS, **_policy(headers), **_sharing(scope)}.items():
                     headers.setdefault(name, value)
             await send(message)
 
         await self.app(scope, receive, send_with_headers if scope["type"] == "http" else send)
+
+
+def _policy(headers: MutableHeaders) -> dict[str, str]:
+    of_ours = headers.get("content-type", "").partition(";")[0] in {"text/html", "text/javascript"}
+    return {"Content-Security-Policy": FOR_PAGES if of_ours else FOR_THE_REST}
 
 
 def _sharing(scope: Scope) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Annotated, Any, cast
 
 from fastapi import Depends
@@ -12,10 +12,12 @@ from markupsafe import Markup, escape
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from guardbook import settings
+from guardbook import settings, wording
 from guardbook.catalogue.access import Access, Viewer
+from guardbook.pages.languages import NAMES, here
 from guardbook.records import identifiers
 from guardbook.records.kinds import KINDS
+from guardbook.wording import _
 
 
 def _access(request: Request) -> Access:
@@ -33,6 +35,11 @@ def _templates() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        extensions=["jinja2.ext.i18n"],
+    )
+    # the three look the language up when they are called, so one environment speaks all languages
+    made.install_gettext_callables(  # type: ignore[attr-defined]  # the extension adds it
+        _, wording.ngettext, newstyle=False, pgettext=wording.pgettext
     )
     made.filters.update(short=short, linked=linked)
     return made
@@ -57,6 +64,16 @@ def linked(text: str, root: str) -> Markup:
     return Markup(_NAMED.sub(link, shortened))  # noqa: S704  # escaped just before
 
 
+def _ways_through(_request: Request) -> list[tuple[str, str]]:
+    """Give the ways through the catalogue that lie open to whoever asks, in the language now spoken."""
+    return [("/search", _("Find")), ("/terms", _("Terms"))]
+
+
+def _asks_as_public(request: Request) -> bool:
+    """Tell whether it is the workshop that asked to see what the public sees."""
+    return request.query_params.get("as") == "public"
+
+
 def page(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
     """Fill a template in; what every page needs is added."""
     root = str(request.scope.get("root_path", ""))
@@ -65,7 +82,13 @@ def page(request: Request, template: str, *, status: int = 200, **shown: Any) ->
         .get_template(template)
         .render(
             root=root,
-            path=request.url.path,
+            path=request.url.path.removeprefix(root),
+            come_back_to=here(request),
+            asked_as_public=_asks_as_public(request),
+            ways_through=partial(_ways_through, request),
+            language=wording.language(),
+            languages_named=NAMES,
+            site_name=settings.current().name,
             kinds=tuple(KINDS),
             is_workshop=request.state.access.viewer is Viewer.WORKSHOP,
             **shown,
