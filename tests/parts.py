@@ -156,6 +156,12 @@ PARTS = {
             "libreoffice-calc",
             "opening workbooks as a person would",
         ),
+        system_package(
+            "chromium",
+            partial(program, "chromium", "chromium-browser", "google-chrome"),
+            "chromium",
+            "looking at the pages as a person does",
+        ),
         system_package("jing", partial(program, "jing"), "jing", "a second opinion on TEI"),
         from_source_archive(
             "TEI schema",
