@@ -6,7 +6,7 @@ nothing: `page.goto("/search")`. A test that saves something asks for `open_page
 `open_page(demo, width=390)`, `scripts=False`, `language="ca"`, `may_fail=("status of 404",)`.
 
 Every page is watched. A violation of the Content-Security-Policy, an error on the console, an error nobody
-caught or a request to another host fails the test as it ends, except for messages that hold one of `may_fail`.
+caught or a request to another host fails the test as it ends, except for what holds one of `may_fail`.
 `page.context.set_offline(True)` cuts the network (then `may_fail=("ERR_INTERNET_DISCONNECTED",)`).
 
 `check_no_axe_violations(page)` and `check_fits(page)` judge a page as it stands; `tab_to(page, locator)` gets
