@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from guardbook import settings
-from guardbook.actions.show_record import kind_in_words
+from guardbook.actions.kind_words import kind_in_words
 from guardbook.completeness.forms import FieldForm, forms_of
 from guardbook.exports.vocabulary import ontology
 from guardbook.records.base import Model

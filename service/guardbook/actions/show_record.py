@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 from typing import Any
 
+from guardbook.actions.kind_words import kind_in_words
 from guardbook.catalogue.access import Access, Kept
 from guardbook.completeness.forms import FieldForm, forms_of, groups
 from guardbook.errors import Gone, NotFound, WrongUse
@@ -17,7 +17,7 @@ from guardbook.records.base import Model, Record
 from guardbook.records.event import Event
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.values import PropertyMark, Reference, Scheme
-from guardbook.wording import LANGUAGES
+from guardbook.wording import LANGUAGES, _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,11 +85,6 @@ def show_record(access: Access, name: str, language: str = "en") -> Shown:
     )
 
 
-def kind_in_words(model: type[Model]) -> str:
-    """Give the name of a model in words: HostVolume is `Host volume`."""
-    return " ".join(re.findall("[A-Z][a-z]*", model.__name__)).capitalize()
-
-
 def linked_to(access: Access, iri: str, language: str = "en") -> Iterator[Linked]:
     """Give the records that refer to this one, by kind."""
     records = [access.record(other).record for other in access.about(iri)]
@@ -152,5 +147,5 @@ class _Writer:
 
 def _in_words(value: Any) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return _("yes") if value else _("no")
     return format(value, "f") if isinstance(value, Decimal) else str(value)

@@ -31,8 +31,15 @@ class PieceTold:
 
     def words(self, dossier: Dossier) -> str:
         """Tell it in a few sentences."""
-        stays = " ".join(stay_words.stay_summary(stay, dossier) for stay in self.stays)
-        return f"{dossier.name(self.piece)}: {stays} {stay_words.now_words(self.now, dossier)}"
+        return f"{dossier.name(self.piece)}: {self.stays_words(dossier)} {self.now_words(dossier)}"
+
+    def stays_words(self, dossier: Dossier) -> str:
+        """Tell in a sentence for each stay as what it was there, and until when."""
+        return " ".join(stay_words.stay_summary(stay, dossier) for stay in self.stays)
+
+    def now_words(self, dossier: Dossier) -> str:
+        """Tell in one sentence where it is now."""
+        return stay_words.now_words(self.now, dossier)
 
     def as_json(self, dossier: Dossier) -> dict[str, Any]:
         """Give it as plain data."""

@@ -70,7 +70,7 @@ def stay_heading(stay: Stay, dossier: Dossier) -> str:
     host = dossier.host(stay.host)
     shelfmark = _if_said(" ({})", host.shelfmark if host else None)
     function = _if_said(", as {}", _label("function", stay.said("function")))
-    return f"In {dossier.name(stay.host)}{shelfmark}{function}:"
+    return f"In {dossier.name(stay.host)}{shelfmark}{function}"
 
 
 def lying_words(stages: Sequence[Stage], stay: Stay, lying: Lying, near: Sequence[Neighbour]) -> str:

@@ -46,11 +46,16 @@ class StayTold:
     stay: Stay
     lays: tuple[Lay, ...]
 
+    def heading(self, dossier: Dossier) -> str:
+        """Head it with its volume and what the piece did there."""
+        return stay_words.stay_heading(self.stay, dossier)
+
     def words(self, dossier: Dossier) -> list[str]:
         """Tell it in sentences: how it lay, what put it there, what took it off."""
         stay = self.stay
         told = [stay_words.lying_words(lay.stages, stay, lay.lying, lay.neighbours) for lay in self.lays]
-        return [*told, stay_words.coming_words(stay), stay_words.leaving_words(stay, dossier)]
+        sentences = [*told, stay_words.coming_words(stay), stay_words.leaving_words(stay, dossier)]
+        return [sentence for sentence in sentences if sentence]
 
     def as_json(self, dossier: Dossier) -> dict[str, Any]:
         """Give it as plain data."""
@@ -77,13 +82,17 @@ class Whereabouts:
         """Tell it in plain sentences, one a line."""
         lines = [self.dossier.name(self.piece)]
         for told in self.stays:
-            lines += [stay_words.stay_heading(told.stay, self.dossier), *told.words(self.dossier)]
-        lines.append(stay_words.now_words(self.now, self.dossier))
+            lines += [f"{told.heading(self.dossier)}:", *told.words(self.dossier)]
+        lines.append(self.now_words())
         lines += [stay_words.planned_words(event, self.dossier) for event in self.planned]
         lines += [f"Contradiction: {clash.words()}" for clash in self.contradictions]
         if self.withheld:
             lines.append(stay_words.withheld_words(self.withheld))
         return "\n".join(line for line in lines if line)
+
+    def now_words(self) -> str:
+        """Tell in one sentence where it is now."""
+        return stay_words.now_words(self.now, self.dossier)
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data; lengths in mm as written, computed bounds in mm to the hundredth."""

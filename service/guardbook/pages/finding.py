@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from guardbook.actions.find_records import Facet, facets_in_words, find_records
-from guardbook.actions.show_record import kind_in_words
+from guardbook.actions.kind_words import kind_in_words
 from guardbook.pages.rendering import Asked, page
 from guardbook.records.kinds import KINDS
 
