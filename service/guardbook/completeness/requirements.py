@@ -27,10 +27,11 @@ class Requirement:
     `asks` is the JSON name of the field whose answer counts for it, `later` whether it can still be got
     after the stage, `accepts` the answers that count instead of a value, `accepts_afterwards` those that
     count only once the piece has been lifted. It is not asked of a piece that left its volume in one of the
-    ways of `not_asked_after`.
+    ways of `not_asked_after`. `models` are the records or parts it is asked of.
     """
 
     stage: str
+    models: frozenset[str] = frozenset()
     asks: str = ""
     labels: Mapping[str, str] = field(default_factory=dict)
     message: str = ""
@@ -55,20 +56,25 @@ def _requirements(stage: str, _ours: Path, workshop: Path | None) -> Mapping[str
     added = statements(workshop_shapes(workshop).added.get(stage, ()))
     rows_of = {**own_statements(stage), **added}
     spared: dict[Node, set[str]] = defaultdict(set)
+    models: dict[Node, set[str]] = defaultdict(set)
     for listing, rows in rows_of.items():
         for node in (listing, *rows.get(SHACL + "property", ())):
             spared[node] |= _slugs(rows, "notAskedAfter", _KINDS)
+            models[node] |= {local(target, _OWN) for target in rows.get(SHACL + "targetClass", ())}
     return {
-        node.value: _requirement(stage, rows, frozenset(spared[node]))
+        node.value: _requirement(stage, rows, frozenset(spared[node]), frozenset(models[node]))
         for node, rows in rows_of.items()
         if isinstance(node, (ox.NamedNode, ox.BlankNode))
     }
 
 
-def _requirement(stage: str, rows: Mapping[str, tuple[Node, ...]], spared: frozenset[str]) -> Requirement:
+def _requirement(
+    stage: str, rows: Mapping[str, tuple[Node, ...]], spared: frozenset[str], models: frozenset[str]
+) -> Requirement:
     group = local(next(iter(rows.get(SHACL + "group", ())), ox.Literal("")), SHAPES + "group/")
     return Requirement(
         stage=stage,
+        models=models,
         labels=by_language(rows, SHACL + "name"),
         asks=asked_field(rows),
         message=text(rows, SHACL + "message"),

@@ -106,6 +106,16 @@ class Column:
         return self.labels.get(language) or self.labels["en"]
 
 
+@lru_cache(maxsize=1024)
+def column_of(model: type[Model], name: str) -> Column:
+    """Give one plain field of a model as a column. Raises KeyError, or TypeError for one that holds parts."""
+    field = next((field for field in fields_of(model) if field.json_name == name), None)
+    form = form_of(model.__name__, name)
+    if field is None or form is None:
+        raise KeyError(name)
+    return _column(model.__name__, (name,), form, field)
+
+
 @lru_cache(maxsize=16)
 def columns_of(kind: str) -> tuple[Column, ...]:
     """Give the columns of a kind of sheet, in the order of the forms. Raises KeyError for an unknown kind."""

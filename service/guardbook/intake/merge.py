@@ -45,7 +45,7 @@ def _list(merged: Document, name: str, listed: tuple[Part, ...], draft: RowDraft
     kinds = {part.get("featureKind") for part in listed}
     same_kind = [part for part in known if part.get("featureKind") in kinds]
     if not same_kind:
-        added = _in_series(merged, listed) if name == "features" else [dict(part) for part in listed]
+        added = in_series(merged, listed) if name == "features" else [dict(part) for part in listed]
         merged[name] = [*known, *added]
     elif not _same(same_kind, listed):
         expected = f"the same {len(same_kind)} as the record has already"
@@ -70,11 +70,11 @@ def _comparable(value: Any) -> str:
         return str(value)
 
 
-def _in_series(merged: Document, listed: tuple[Part, ...]) -> list[Document]:
-    """Put the holes of each row of holes into a series of their own."""
+def in_series(merged: Document, listed: tuple[Part, ...]) -> list[Document]:
+    """Give the holes, those of each row in a series of their own that is added to the record."""
     taken = {str(part.get("id", "")).rpartition("#")[2] for part in merged.get("series", [])}
     names: dict[tuple[Any, Any], str] = {}
-    next_free = _free_names("series", taken)
+    next_free = free_names("series", taken)
     holes = []
     for part in listed:
         row = (part["featureKind"], part["inSeries"])
@@ -85,7 +85,9 @@ def _in_series(merged: Document, listed: tuple[Part, ...]) -> list[Document]:
     return holes
 
 
-def _free_names(prefix: str, taken: set[str]) -> Callable[[], str]:
+def free_names(prefix: str, taken: set[str]) -> Callable[[], str]:
+    """Give names for parts, `series-1` and so on, that are not taken yet."""
+
     def next_free() -> str:
         number = 1
         while (name := f"{prefix}-{number}") in taken:
