@@ -2,11 +2,13 @@
 
 import os
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import hypothesis
 import pytest
 
+from guardbook import settings
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from tests import parts
@@ -57,6 +59,15 @@ def workshop(catalogue: Catalogue) -> Access:
 def public(catalogue: Catalogue) -> Access:
     """Give the public's view of it."""
     return catalogue.access(Viewer.PUBLIC)
+
+
+@pytest.fixture
+def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Give a data folder that the settings name."""
+    folder = tmp_path / "data"
+    here = replace(settings.current(), data=folder)
+    monkeypatch.setattr(settings, "current", lambda: here)
+    return folder
 
 
 @pytest.hookimpl(tryfirst=True)

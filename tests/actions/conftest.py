@@ -1,24 +1,12 @@
 """A small workshop in a catalogue in memory, for trying what a user can do."""
 
 from collections.abc import Iterator
-from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
-from guardbook import settings
 from guardbook.actions.load_demo import load_demo
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.catalogue import open_catalogue
-
-
-@pytest.fixture
-def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Give a data folder that the settings name."""
-    folder = tmp_path / "data"
-    here = replace(settings.current(), data=folder)
-    monkeypatch.setattr(settings, "current", lambda: here)
-    return folder
 
 
 @pytest.fixture(scope="module")

@@ -18,6 +18,7 @@ from guardbook.errors import InvalidRecord, NotAllowed, NotFound, WrongUse
 from guardbook.intake.packet import place_in_packet
 from tests.actions.packing import files_of, forms, imported, imported_anew, packed
 from tests.catalogue.shelf import changed, made, placing, save, strip, volume
+from tests.exports.taken_pictures import SECRETS, jpeg
 
 BOOK = volume()
 
@@ -181,3 +182,47 @@ def test_another_picture_in_its_place_is_not_overwritten(
     with pytest.raises(InvalidRecord, match=r"another images/tanners-cover-outside\.jpg"):
         imported(workshop, packed(demo.access()), tmp_path)
     assert (taken.read_bytes(), list(workshop.iris()), len(list(tmp_path.rglob("*.*")))) == (b"mine", [], 1)
+
+
+@pytest.fixture
+def photographed(workshop: Access, own_data: Path) -> bytes:
+    """Keep a photograph in whose file the camera noted who, where and with what; give the file."""
+    content = jpeg()
+    picture("images/p.jpg", content)
+    image = made("image", "photo", depicts=[strip().id], file="images/p.jpg", sha256=sha256(content))
+    save(workshop, strip(), image)
+    return content
+
+
+def sha256(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def test_a_public_packet_holds_the_picture_and_nothing_that_its_camera_noted(
+    photographed: bytes, public: Access, own_data: Path, tmp_path: Path
+) -> None:
+    files = files_of(packed(public))
+    given = files["data/images/p.jpg"]
+    assert not any(word.encode() in b"".join(files.values()) for word in SECRETS)
+    assert f"{sha256(given)}  data/images/p.jpg" in files["manifest-sha256.txt"].decode()
+    assert sha256(given) in files["data/records/records.trig"].decode()
+    assert sha256(photographed) not in b"".join(files.values()).decode("utf-8", errors="replace")
+    assert (own_data / "images" / "p.jpg").read_bytes() == photographed
+    imported_anew(packed(public), tmp_path / "other")
+    assert (tmp_path / "other" / "images" / "p.jpg").read_bytes() == given
+
+
+def test_a_packet_of_the_workshop_holds_the_file_as_it_is_kept(photographed: bytes, workshop: Access) -> None:
+    assert files_of(packed(workshop))["data/images/p.jpg"] == photographed
+
+
+def test_a_picture_that_cannot_be_given_to_the_public_is_named_and_left_out(
+    workshop: Access, public: Access, own_data: Path
+) -> None:
+    for number, content in enumerate((b"GIF89a...", jpeg()[:100])):
+        picture(f"images/{number}.jpg", content)
+        save(workshop, made("image", f"photo {number}", file=f"images/{number}.jpg", sha256=sha256(content)))
+    output = io.BytesIO()
+    done = make_packet(public, None, output)
+    assert (done.pictures, len(done.left_out)) == (0, 2)
+    assert make_packet(workshop, None, io.BytesIO()).pictures == 2

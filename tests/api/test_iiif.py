@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -13,9 +14,11 @@ from guardbook.__main__ import application
 from guardbook.actions.load_demo import demo_records
 from guardbook.catalogue.access import Viewer
 from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.exports.pictures.bare import bare
 from tests.api.client import Client
-from tests.catalogue.shelf import save
+from tests.catalogue.shelf import made, save
 from tests.exports.laid_out import canvases, paintings, pictures_of
+from tests.exports.taken_pictures import SECRETS, jpeg
 
 LAW_BOOK = "N6Y9VM-C"
 GRAMMAR = "YSF07N-H"
@@ -115,3 +118,21 @@ def test_a_picture_that_the_public_may_not_see_is_not_served_to_it() -> None:
         told = here.get(f"/iiif/carrier/{PSALTER}/manifest.json?as=public").text
         assert STRIP not in told
         assert STRIP in here.get(f"/iiif/carrier/{PSALTER}/manifest.json").text
+
+
+def test_the_public_is_served_the_picture_without_what_its_camera_noted(own_data: Path) -> None:
+    (own_data / "images").mkdir(parents=True)
+    (own_data / "images" / "p.jpg").write_bytes(jpeg())
+    image = made("image", "photo", file="images/p.jpg", mediaType="image/jpeg")
+    with open_catalogue(None) as catalogue:
+        views = {viewer: catalogue.access(viewer) for viewer in Viewer}
+        save(views[Viewer.WORKSHOP], image)
+        here = Client(application(views.__getitem__))
+        kept = here.get(f"/images/{image.identifier}.jpg")
+        given = here.get(f"/images/{image.identifier}.jpg?as=public")
+        small = here.get(f"/images/{image.identifier}.jpg?width=160")
+    assert kept.content == jpeg()
+    assert (given.status_code, given.headers["content-type"]) == (200, "image/jpeg")
+    assert any(word.encode() in kept.content for word in SECRETS)
+    assert not any(word.encode() in given.content + small.content for word in SECRETS)
+    assert given.content == bare(jpeg())

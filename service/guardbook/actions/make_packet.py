@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-import hashlib
 import zipfile
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO
 
 from guardbook.actions.export_records import records_with_events, surroundings
-from guardbook.actions.image_file import kept_file
-from guardbook.catalogue.access import Access, Viewer
+from guardbook.actions.image_file import ImageFile, file_for
+from guardbook.catalogue.access import Access, Kept, Viewer
 from guardbook.catalogue.references import references_of
-from guardbook.errors import Busy, WrongUse
+from guardbook.errors import Busy, NotFound, WrongUse
 from guardbook.exports.packet.bag_writer import BagWriter
 from guardbook.exports.packet.contents import Contents, write_contents
+from guardbook.exports.surroundings import Surroundings
 from guardbook.intake.packet import place_in_packet
 from guardbook.records.base import Record
 from guardbook.records.image import Image
 
-Pictures = dict[str, tuple[Image, Path]]
+Pictures = dict[str, tuple[Image, Callable[[], BinaryIO]]]
 _VIEWERS = {Viewer.PUBLIC: "the public", Viewer.WORKSHOP: "the workshop"}
 
 
@@ -48,10 +48,11 @@ def make_packet(
     sequence = access.sequence
     iris = sorted(access.iris() if names is None else _with_all_they_hang_on(access, names))
     pictures, left_out = _pictures(access, iris, data)
+    described = {image.id: image for image, _ in pictures.values()}
     contents = Contents(
-        records=lambda: _records(access, iris),
+        records=lambda: (described.get(record.id, record) for record in _records(access, iris)),
         with_events=lambda: records_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
-        around=surroundings(access),
+        around=_with_pictures_as_given(surroundings(access), described),
         pictures=pictures,
         left_out=left_out,
         viewer=_VIEWERS[access.viewer],
@@ -86,22 +87,39 @@ def _named_by(access: Access, iris: Iterable[str]) -> set[str]:
 
 
 def _pictures(access: Access, iris: Iterable[str], data: Path | None) -> tuple[Pictures, tuple[str, ...]]:
-    """Give the files of the pictures by their paths in the packet, and what keeps others from being there."""
+    """Give the pictures by their paths in the packet, and what keeps others from being there."""
     found: Pictures = {}
     left_out = []
     for record in _records(access, iris):
         if not isinstance(record, Image) or not record.file:
             continue
-        path, named = kept_file(record, data), f"{record.short}: its file {record.file!r} is not"
-        if path is None:
-            left_out.append(f"{named} kept here")
-        elif record.sha256 not in {None, _checksum(path)}:
+        picture, named = (
+            file_for(access.viewer, record, data),
+            f"{record.short}: its file {record.file!r} is not",
+        )
+        if picture is None:
+            left_out.append(f"{named} kept here, or not of a kind that the public is given")
+        elif not picture.is_the_one_described:
             left_out.append(f"{named} the one that its record describes")
+        elif (image := _described(picture)) is None:
+            left_out.append(f"{named} one that can be read")
         else:
-            found[place_in_packet(record.file)] = (record, path)
+            found[place_in_packet(record.file)] = (image, picture.opened)
     return found, tuple(left_out)
 
 
-def _checksum(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+def _described(picture: ImageFile) -> Image | None:
+    try:
+        return picture.described
+    except NotFound:
+        return None
+
+
+def _with_pictures_as_given(around: Surroundings, described: Mapping[str, Image]) -> Surroundings:
+    """Let records of pictures have the checksum of the file that is in the packet."""
+
+    def kept(iri: str) -> Kept | None:
+        found = around.kept(iri)
+        return replace(found, record=described.get(iri, found.record)) if found else None
+
+    return replace(around, kept=kept)

@@ -8,7 +8,7 @@ from typing import Any
 from guardbook import settings
 from guardbook.actions.binding_dossier import dossier_of_carrier, dossier_of_hosts, host_called, pictures_of
 from guardbook.actions.event_dossier import seen
-from guardbook.actions.image_file import kept_file
+from guardbook.actions.image_file import file_for, kept_file
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.leaf import rejoined
 from guardbook.binding.leaf_parts import Rejoined, RejoinedLeaf
@@ -40,7 +40,7 @@ def manifest_of_host(
     dossier = _dossier_of_host(access, host)
     addresses = _addresses(at)
     scenes = _scenes(dossier, host, stage)
-    pictures = _pictures(dossier, addresses)
+    pictures = _pictures(access, dossier, addresses)
     groups = [
         Group(
             key=stage_key(scene.stage),
@@ -66,7 +66,7 @@ def manifest_of_leaf(
     addresses = _addresses(at)
     found = rejoined(dossier, record.id)
     leaves = _leaves(found, leaf)
-    pictures = _pictures(dossier, addresses)
+    pictures = _pictures(access, dossier, addresses)
     groups = [
         Group(
             key=leaf_key(name),
@@ -84,14 +84,14 @@ def outline_on_host(access: Access, name: str, stage: int, face: str, outline: s
     host = host_called(access, name)
     dossier = _dossier_of_host(access, host)
     scene = scene_of(dossier, host.id, stage)
-    return drawn_outline(faces_of_scene(scene, _pictures(dossier, _addresses(None))), face, outline)
+    return drawn_outline(faces_of_scene(scene, _pictures(access, dossier, _addresses(None))), face, outline)
 
 
 def outline_on_leaf(access: Access, carrier: str, leaf: str, face: str, outline: str) -> str:
     """Draw the outline that a manifest names by side and name, as SVG. Raises as `manifest_of_leaf`."""
     record = _carrier_called(access, carrier)
     dossier = _dossier_of_carrier(access, record)
-    pictures = _pictures(dossier, _addresses(None))
+    pictures = _pictures(access, dossier, _addresses(None))
     faces = [face_of_leaf(one, pictures) for one in _leaves(rejoined(dossier, record.id), leaf)]
     return drawn_outline(faces, face, outline)
 
@@ -117,11 +117,13 @@ def _addresses(at: str | None) -> Addresses:
     return Addresses(at or settings.current().base)
 
 
-def _pictures(dossier: Dossier, addresses: Addresses) -> Pictures:
+def _pictures(access: Access, dossier: Dossier, addresses: Addresses) -> Pictures:
     """Give the pictures: those kept here are served from here, others stay where they are."""
 
     def address(image: Image) -> str | None:
-        return addresses.picture(image) if kept_file(image) else image.address
+        if kept_file(image) is None:
+            return image.address
+        return addresses.picture(image) if file_for(access.viewer, image) else None
 
     return Pictures(dossier, address)
 

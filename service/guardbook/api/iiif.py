@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
-from fastapi import APIRouter, Path
+from fastapi import APIRouter, Path, Query
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
@@ -21,6 +21,7 @@ from guardbook.api.addresses import Identifier, record_at
 from guardbook.api.descriptions import files
 from guardbook.api.reply import Asked
 from guardbook.exports.iiif.addresses import MEDIA_TYPE, SVG_TYPE
+from guardbook.imaging.smaller import MEDIA_TYPE as SMALLER_TYPE
 from guardbook.records.identifiers import example
 
 router = APIRouter(tags=["IIIF"])
@@ -99,9 +100,24 @@ def leaf_outline(
 
 
 @router.get("/images/{name}", operation_id="getPicture", responses=files("A picture.", "image/*"))
-def picture(access: Asked, name: PictureName) -> Response:
-    """Get the file of a picture that is kept here, by the identifier of its record."""
+def picture(
+    access: Asked,
+    name: PictureName,
+    width: Annotated[
+        Literal["160", "320", "640", "1280"] | None,
+        Query(
+            description="As JPEG at most so many pixels wide; else the file as it is kept, for the public "
+            "without what the camera wrote into it."
+        ),
+    ] = None,
+) -> Response:
+    """Get the file of a picture that is kept here, by the identifier of its record, or smaller."""
     found = image_file(access, record_at(access, "image", name.partition(".")[0]))
+    small = found.smaller(int(width)) if width else None
+    if small is not None:
+        return Response(small, media_type=SMALLER_TYPE)
+    if found.is_bare:
+        return Response(found.opened().read(), media_type=found.media_type)
     return FileResponse(found.path, media_type=found.media_type)
 
 

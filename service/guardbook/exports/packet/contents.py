@@ -54,14 +54,14 @@ class Contents:
     """What goes into a packet.
 
     `records` gives all records anew, by kind where one is named; `with_events` the pieces, each followed by
-    its placings and separations. `pictures` gives image records and their files by their paths in the
-    packet. `left_out` names what should be here and is not.
+    its placings and separations. `pictures` gives image records, and what opens their files, by their
+    paths in the packet. `left_out` names what should be here and is not.
     """
 
     records: Callable[[], Iterator[Record]]
     with_events: Callable[[], Iterator[Record]]
     around: Surroundings
-    pictures: Mapping[str, tuple[Image, Path]]
+    pictures: Mapping[str, tuple[Image, Callable[[], BinaryIO]]]
     left_out: tuple[str, ...]
     viewer: str
 
@@ -69,8 +69,8 @@ class Contents:
 def write_contents(contents: Contents, bag: BagWriter) -> int:
     """Write every file and make a bag of it; give the number of records."""
     count = _write_records(contents, bag)
-    for path, (_, source) in contents.pictures.items():
-        with bag.file(path) as file, source.open("rb") as picture:
+    for path, (_, opened) in contents.pictures.items():
+        with bag.file(path) as file, opened() as picture:
             shutil.copyfileobj(picture, file)
     _write_model(bag)
     _write_licences(contents, bag)
