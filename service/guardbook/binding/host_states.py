@@ -58,7 +58,8 @@ def states_of(
     `only` asks for one stage by its number: nothing where there is no such stage.
     """
     stays = [stay for life in lives for stay in life.stays if stay.host == host]
-    wanted = [(stage.number, stage) for stage in stages_of(dossier.host(host))] or [(1, None)]
+    stages = stages_of(dossier.host(host))
+    wanted: list[tuple[int, Stage | None]] = [(stage.number, stage) for stage in stages] or [(1, None)]
     planned = _first_planned(dossier, host)
     return tuple(
         HostState(host, number, stage, _pieces_at(stays, number), stage is not None and number >= planned)

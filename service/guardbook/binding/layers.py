@@ -29,6 +29,8 @@ def stacked(items: Sequence[SceneItem], plane: PlaneName) -> tuple[SceneItem, ..
 
 def _told(item: SceneItem, relations: dict[str, dict[int, set[str]]]) -> SceneItem:
     over, under, overlapping = (tuple(sorted(near.get(id(item), ()))) for near in relations.values())
+    if not (over or under or overlapping):
+        return item
     return replace(item, over=over, under=under, overlapping=overlapping)
 
 

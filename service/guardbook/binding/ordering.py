@@ -57,8 +57,7 @@ def stages_of(host: HostVolume | None) -> tuple[Stage, ...]:
 def order_at_host(host: HostVolume | None, events: Iterable[Event]) -> tuple[Step, ...]:
     """Put the events of one volume in order; planned ones are left out."""
     stages = stages_of(host)
-    named = {f"{host.id}{stage.id}": stage for stage in stages} if host else {}
-    steps = [_step(event, stages, named) for event in events if not is_planned(event)]
+    steps = [_step(event, host, stages) for event in events if not is_planned(event)]
     ordered: list[Step] = []
     placed: set[str | None] = set()
     for _, group in groupby(sorted(steps, key=_key), key=lambda step: step.stage):
@@ -67,8 +66,10 @@ def order_at_host(host: HostVolume | None, events: Iterable[Event]) -> tuple[Ste
     return tuple(ordered)
 
 
-def _step(event: Event, stages: Sequence[Stage], named: dict[str, Stage]) -> Step:
-    stage = named.get(getattr(event, "stage", None) or "")
+def _step(event: Event, host: HostVolume | None, stages: Sequence[Stage]) -> Step:
+    record, _, part = (getattr(event, "stage", None) or "").rpartition("#")
+    own = stages if host and record == host.id else ()
+    stage = next((one for one in own if one.id == f"#{part}"), None)
     if stage is None:
         return Step(event, host_of(event), likely_stage(event, stages), stage_said=False, when=event.when)
     return Step(event, host_of(event), stage.number, stage_said=True, when=event.when or stage.when)

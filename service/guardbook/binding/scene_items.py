@@ -201,7 +201,8 @@ def with_its_face(item: SceneItem, stay: Stay, setting: Setting) -> SceneItem:
         image_way=on_piece and item.way.after(on_piece),
         features=there,
     )
-    return replace(shown, folds=folds_seen(shown))
+    folds = folds_seen(shown)
+    return replace(shown, folds=folds) if folds else shown
 
 
 def _front_towards_viewer(laid: Laid, piece: Fragment | None) -> bool | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -41,9 +42,12 @@ class Affine:
         return shapely.transform(geometry, self._points)
 
     def _points(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
-        x, y = points.T
-        mapped = self.a * x + self.b * y + self.x_off, self.d * x + self.e * y + self.y_off
-        return np.stack(mapped, axis=1)
+        mapped: NDArray[np.float64] = points @ self._turned + (self.x_off, self.y_off)
+        return mapped
+
+    @cached_property
+    def _turned(self) -> NDArray[np.float64]:
+        return np.array([[self.a, self.d], [self.b, self.e]])
 
     def after(self, first: Affine) -> Affine:
         """Compose: the mapping that does `first`, then this one."""

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing.window import Window
 
 Point = tuple[float, float]
+_Place = tuple[Point, BaseGeometry]
 # how finely a part in sight is searched for room, and the least distance of two letters in the margin
 _STEPS = 9
 _SHARES = (np.arange(_STEPS) + 0.5) / _STEPS
@@ -61,32 +62,50 @@ def placed(
         spot = _inside(one, room)
         found = Placed((one.text,), *spot) if spot else _beside(one, room)
         if found:
-            room.letters.append(_box((found.x, found.y), one).bounds)
+            room.take((found.x, found.y), one)
         yield one, found
 
 
 class _Room(NamedTuple):
-    """What is taken: all traces, those of them that have extent, the pieces, and the letters that are set."""
+    """What is taken: all traces, those of them that have extent, the pieces, and the letters that are set.
+
+    Letters are kept by the rows of the paper, `row` mm high, into which they reach.
+    """
 
     traces: shapely.STRtree
     holes: shapely.STRtree
     pieces: shapely.STRtree
     within: BaseGeometry
-    letters: list[tuple[float, float, float, float]]
+    row: float
+    letters: dict[int, list[tuple[Point, Wanted]]]
 
-    def has_no_letter(self, box: BaseGeometry) -> bool:
-        left, bottom, right, top = box.bounds
-        for x, y, to_x, to_y in self.letters:
-            if x <= right and left <= to_x and y <= top and bottom <= to_y:
-                return False
+    def take(self, middle: Point, one: Wanted) -> None:
+        for row in self._rows(middle, one):
+            self.letters.setdefault(row, []).append((middle, one))
+
+    def has_no_letter(self, middle: Point, one: Wanted) -> bool:
+        x, y = middle
+        for row in self._rows(middle, one):
+            for (other_x, other_y), other in self.letters.get(row, ()):
+                if (
+                    abs(x - other_x) * 2 <= one.width + other.width
+                    and abs(y - other_y) * 2 <= one.height + other.height
+                ):
+                    return False
         return True
+
+    def _rows(self, middle: Point, one: Wanted) -> range:
+        half = one.height / 2
+        return range(int((middle[1] - half) // self.row), int((middle[1] + half) // self.row) + 1)
 
 
 def _room(wanted: Sequence[Wanted], taken: list[BaseGeometry], within: BaseGeometry) -> _Room:
     holes = [shape for shape in taken if shape.area]
     pieces = [one.area for one in wanted if not one.ground and not one.area.is_empty]
     shapely.prepare(within)
-    return _Room(shapely.STRtree(taken), shapely.STRtree(holes), shapely.STRtree(pieces), within, [])
+    row = max((one.height for one in wanted), default=1.0)
+    traces, extents, parts = (shapely.STRtree(shapes) for shapes in (taken, holes, pieces))
+    return _Room(traces, extents, parts, within, row, {})
 
 
 def _box(middle: Point, one: Wanted) -> BaseGeometry:
@@ -96,20 +115,23 @@ def _box(middle: Point, one: Wanted) -> BaseGeometry:
 
 def _inside(one: Wanted, room: _Room) -> Point | None:
     """Find room within what is in sight: clear of all traces, else of those that have extent."""
-    on_lines: list[tuple[Point, BaseGeometry]] = []
-    for spot, box in _fitting(one):
-        if room.has_no_letter(box):
-            if _is_clear(box, room.traces):
-                return spot
-            on_lines.append((spot, box))
-    return next((spot for spot, box in on_lines if _is_clear(box, room.holes)), None)
+    on_lines: list[_Place] = []
+    for places in _fitting(one):
+        free = [(spot, box) for spot, box in places if room.has_no_letter(spot, one)]
+        if clear := _clear(free, room.traces):
+            return clear[0][0]
+        on_lines += free
+    return next((spot for spot, _ in _clear(on_lines, room.holes)), None)
 
 
-def _is_clear(box: BaseGeometry, taken: shapely.STRtree) -> bool:
-    return not len(taken.query(box, predicate="intersects"))
+def _clear(places: Sequence[_Place], taken: shapely.STRtree) -> list[_Place]:
+    if not places:
+        return []
+    hit = set(taken.query([box for _, box in places], predicate="intersects")[0].tolist())
+    return [place for at, place in enumerate(places) if at not in hit]
 
 
-def _fitting(one: Wanted) -> Iterator[tuple[Point, BaseGeometry]]:
+def _fitting(one: Wanted) -> Iterator[list[_Place]]:
     """Give the places, with their boxes, at which a letter lies wholly within a part in sight."""
     parts = sorted(_areas(one.area), key=lambda part: -part.area)
     for part in parts[:4]:
@@ -119,13 +141,12 @@ def _fitting(one: Wanted) -> Iterator[tuple[Point, BaseGeometry]]:
         box = _box(middle, one)
         shapely.prepare(part)
         if part.covers(box):
-            yield middle, box
+            yield [(middle, box)]
         spots = _grid(part, middle)
         x, y, half, high = spots[:, 0], spots[:, 1], one.width / 2, one.height / 2
         boxes = shapely.box(x - half, y - high, x + half, y + high)
         fits = shapely.covers(part, boxes)
-        for (spot_x, spot_y), box in zip(spots[fits].tolist(), boxes[fits], strict=True):
-            yield (spot_x, spot_y), box
+        yield list(zip(map(tuple, spots[fits].tolist()), boxes[fits], strict=True))
 
 
 def _beside(one: Wanted, room: _Room) -> Placed | None:
@@ -133,10 +154,10 @@ def _beside(one: Wanted, room: _Room) -> Placed | None:
     part = max(_areas(one.area), key=lambda part: part.area, default=None)
     if part is None:
         return None
-    for spot in _around(part, one):
-        box = _box(spot, one)
-        free = room.has_no_letter(box) and _is_clear(box, room.traces) and _is_clear(box, room.pieces)
-        if free and room.within.covers(box):
+    spots = (spot for spot in _around(part, one) if room.has_no_letter(spot, one))
+    places = [(spot, _box(spot, one)) for spot in spots]
+    for spot, box in _clear(_clear(places, room.pieces), room.traces):
+        if room.within.covers(box):
             _, anchor = shapely.shortest_line(shapely.Point(spot), part).coords
             return Placed((one.text,), *spot, leads_to=((float(anchor[0]), float(anchor[1])),))
     return None

@@ -45,13 +45,15 @@ def isolated(name: str) -> str:
 
 def lines_of(text: str, room: float, size: float = 1.0) -> tuple[str, ...]:
     """Break text into lines no wider than `room`; a word that is wider by itself is broken too."""
-    lines = [""]
+    lines, used, space = [""], 0.0, width(" ", size)
     for word in _words(text, room, size):
-        joined = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width(joined, size) > room:
+        long = width(word, size)
+        if lines[-1] and used + space + long > room:
             lines.append(word)
+            used = long
         else:
-            lines[-1] = joined
+            used += long + (space if lines[-1] else 0)
+            lines[-1] = f"{lines[-1]} {word}".strip()
     return tuple(_balanced(lines))
 
 

@@ -60,6 +60,7 @@ def group(marks: Iterable[Mark], **attributes: Value | None) -> Mark | None:
     return mark("g", *found, **attributes) if found else None
 
 
+@lru_cache(maxsize=8192)
 def number(value: float) -> str:
     """Write a number with at most two decimals.
 

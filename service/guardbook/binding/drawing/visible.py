@@ -67,6 +67,8 @@ def _seen(
     over = [tree.geometries[found] for found in near] + behind
     if not over:
         return Seen(item, outline, outline, NOTHING)
+    if any(one.covers(outline) for one in over):
+        return Seen(item, outline, NOTHING, _lines(outline))
     cover = shapely.union_all(over)
     area = outline.difference(cover)
     return Seen(

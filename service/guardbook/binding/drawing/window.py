@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -37,7 +38,7 @@ class Window:
         """Give its height on paper."""
         return (self.top - self.bottom) * self.stretch
 
-    @property
+    @cached_property
     def way(self) -> Affine:
         """Give the way from the plane to the paper."""
         down = -self.stretch
