@@ -51,7 +51,10 @@ def test_what_a_form_shows_says_the_same_when_it_is_read_anew(record: Record) ->
 
 
 def named(value: Any) -> Any:
-    """Put the identifiers in that were shown, as the catalogue would; no typed text ends in spaces."""
+    """Put the identifiers in that were shown, as the catalogue would; no typed text ends in spaces.
+
+    Parts of which nothing is said are left out, as a form does with rows that nobody filled in.
+    """
     match value:
         case Mention(text) | StageMention(text):
             return text
@@ -60,7 +63,9 @@ def named(value: Any) -> Any:
         case dict():
             return {key: named(item) for key, item in value.items()}
         case list():
-            return [named(item) for item in value]
+            return [
+                named(item) for item in value if not isinstance(item, dict) or item.keys() - {"id", "type"}
+            ]
         case _:
             return value
 

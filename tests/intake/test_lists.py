@@ -79,3 +79,36 @@ def test_a_list_that_cannot_be_read_says_what_was_expected(reader: object, text:
     assert callable(reader)
     with pytest.raises(ValueError, match=expected):
         reader(text)
+
+
+def test_a_hole_out_of_line_is_written_as_a_point() -> None:
+    found = lists.holes("x 30: 12 97 (34, 60) | (1,5; 2)", "wormhole").parts
+    assert [(one["x"], one["y"], one["inSeries"]) for one in found] == [
+        ("30", "12", 0),
+        ("30", "97", 0),
+        ("34", "60", 0),
+        ("1.5", "2", 1),
+    ]
+
+
+def test_folds_run_across_along_or_from_point_to_point() -> None:
+    found = lists.folds("97, 12,5 x 30 (0, 40)-(20, 60)", width="20", height="120").parts
+    assert [(one["x"], one["y"], one["toX"], one["toY"]) for one in found] == [
+        ("0", "97", "20", "97"),
+        ("0", "12.5", "20", "12.5"),
+        ("30", "0", "30", "120"),
+        ("0", "40", "20", "60"),
+    ]
+
+
+def test_folds_of_a_piece_whose_size_nobody_knows_have_no_ends() -> None:
+    assert lists.folds("97 x 30").parts == (
+        {"featureKind": "fold", "inSeries": 0, "y": "97"},
+        {"featureKind": "fold", "inSeries": 0, "x": "30"},
+    )
+
+
+@pytest.mark.parametrize("text", ["", "high up", "(1, 2)-(3)"])
+def test_folds_that_cannot_be_read_are_refused(text: str) -> None:
+    with pytest.raises(ValueError, match=r"folds in mm|one number|a point"):
+        lists.folds(text)

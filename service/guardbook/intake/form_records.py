@@ -6,8 +6,9 @@ without a change changes nothing.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from guardbook.intake import lists
@@ -21,7 +22,7 @@ from guardbook.records.base import Model, Record
 from guardbook.records.fields import fields_of
 
 Document = dict[str, Any]
-HOLES = "holes"
+HOLES, FOLDS = "holes", "folds"
 _NAMES = {"id", "type"}
 
 
@@ -43,7 +44,7 @@ class FormReader:
         """
         said: dict[str, str] = {}
         document = self._read(model, prefix, base, said)
-        self._add_holes(document, f"{prefix}.{HOLES}")
+        self._add_traces(document, prefix)
         if said:
             others = [one for one in document.get(ANSWERS, ()) if one["asked"] not in said]
             added = [{"asked": name, "answer": answer} for name, answer in said.items()]
@@ -95,18 +96,23 @@ class FormReader:
             identity in texts for key, texts in self.texts.items() if not key.startswith(own)
         )
 
-    def _add_holes(self, document: Document, name: str) -> None:
+    def _add_traces(self, document: Document, prefix: str) -> None:
         """Add the holes and folds that are written as lists, each list a series of its own."""
-        for at in rows_in(self.texts, name):
-            written = one_text(self.texts, f"{name}.{at}.list")
-            if not written:
-                continue
-            try:
-                found = lists.holes(written, one_text(self.texts, f"{name}.{at}.kind") or "sewing-hole")
-            except ValueError as refusal:
-                self.findings.refused(f"{name}.{at}.list", shown(written), refusal)
-                continue
-            for taken, other in found.doubts:
-                self.findings.ask(f"{name}.{at}.list", shown(written), taken, other)
-            holes = in_series(document, found.parts)
-            document["features"] = [*document.get("features", ()), *holes]
+        for at in rows_in(self.texts, f"{prefix}.{HOLES}"):
+            name = f"{prefix}.{HOLES}.{at}"
+            kind = one_text(self.texts, f"{name}.kind") or "sewing-hole"
+            self._add(document, f"{name}.list", partial(lists.holes, feature=kind))
+        width, height = (str(document.get(side, "")) for side in ("width", "height"))
+        self._add(document, f"{prefix}.{FOLDS}", partial(lists.folds, width=width, height=height))
+
+    def _add(self, document: Document, name: str, read: Callable[[str], lists.Listed]) -> None:
+        if not (written := one_text(self.texts, name)):
+            return
+        try:
+            found = read(written)
+        except ValueError as refusal:
+            self.findings.refused(name, shown(written), refusal)
+            return
+        for taken, other in found.doubts:
+            self.findings.ask(name, shown(written), taken, other)
+        document["features"] = [*document.get("features", ()), *in_series(document, found.parts)]

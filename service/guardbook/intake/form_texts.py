@@ -1,8 +1,8 @@
 """What stands in the inputs of a form: the texts of a record, by the names of the inputs.
 
-An input is called by where its value lies, `fragment.height` or `placing.positions.0.x`. The first word is
-the role that the record plays in the form. A part carries its name beside its fields (`….0.id`), its list says
-that it is shown at all, and an answer to a question is `fragment.answers.height.answer`.
+An input is called by where its value lies, `fragment.height` or `placing.positions.0.x`: first comes
+the role that the record plays in the form. A part carries its name beside its fields (`….0.id`), its list
+says that it is shown at all, and an answer to a question is `fragment.answers.height.answer`.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def _written(value: Any, field: FieldPath) -> str:
         case Datatype(iri) if iri == EDTF:
             return unmistakable(str(value))
         case Datatype():
-            return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+            return {True: "true", False: "false"}[value] if isinstance(value, bool) else str(value)
         case WithinRecord():
             return "#" + str(value).rpartition("#")[2]
         case _:

@@ -15,7 +15,12 @@ from guardbook.intake.when import date_written
 from guardbook.records import terms
 from guardbook.units import Read, number, numbers, plain, whole_number
 
-_ROW_OF_HOLES = re.compile(r"(?:x\s*=?\s*(?P<x>[^:]+):)?(?P<heights>[^:]*)", re.IGNORECASE)
+_ROW_OF_HOLES = re.compile(r"(?:x\s*=?\s*(?P<x>[^:(]+):)?(?P<heights>[^:]*)", re.IGNORECASE)
+_POINT = re.compile(r"\((?P<point>[^()]*)\)")
+_FOLD = re.compile(
+    r"\((?P<start>[^()]*)\)\s*[-\u2013\u2212]\s*\((?P<end>[^()]*)\)|x\s*=?\s*(?P<x>[0-9.,]+)|(?P<y>[^\s;]+)",
+    re.IGNORECASE,
+)
 _STAGE = re.compile(r"(?:(?P<number>\d+)[.):]?\s+)?(?P<rest>.+)", re.ASCII | re.DOTALL)
 _OF_LEAVES = re.compile(r"(?P<many>\d+)\s*[x×*]\s*(?P<leaves>\d+)", re.ASCII | re.IGNORECASE)
 _MOST_GATHERINGS = 500
@@ -36,6 +41,8 @@ def _doubts(*reads: Read) -> tuple[tuple[str, str], ...]:
 def holes(text: str, feature: str) -> Listed:
     """Read rows of holes: `12 48,5 97`, or `x 30: 12 48,5 97 | x 34: 12 97`; each row is one series.
 
+    A hole out of line is written as a point: `x 30: 12 97 (34, 60)`.
+
     >>> holes("x 30: 12 48,5", "sewing-hole").parts[1]["y"]
     '48.5'
     """
@@ -45,12 +52,59 @@ def holes(text: str, feature: str) -> Listed:
         found = _ROW_OF_HOLES.fullmatch(row.strip())
         if not found:
             raise ValueError("heights from the tail, such as 12 48,5 97 or x 30: 12 48,5 97 | x 34: 12 97")
-        heights = numbers(found["heights"])
+        points = [_point(one["point"]) for one in _POINT.finditer(found["heights"])]
+        in_line = _POINT.sub(" ", found["heights"])
+        heights = numbers(in_line) if in_line.strip() or not points else ()
         across = [number(found["x"])] if found["x"] else []
         doubts += _doubts(*across, *heights)
         side = {"x": plain(across[0].value)} if across else {}
-        parts += [{"featureKind": feature, **side, "y": plain(y.value), "inSeries": at} for y in heights]
+        row_of = {"featureKind": feature, "inSeries": at}
+        parts += [{**row_of, **side, "y": plain(y.value)} for y in heights]
+        parts += [{**row_of, "x": x, "y": y} for x, y in points]
     return Listed(tuple(parts), tuple(doubts))
+
+
+def folds(text: str, width: str = "", height: str = "") -> Listed:
+    """Read folds: across the piece (`97`, from its tail), from tail to head (`x 30`), or slanting.
+
+    A slanting one goes from point to point, `(0, 40)-(20, 60)`. Where the size of the piece is given, in mm,
+    a fold runs from edge to edge.
+
+    >>> folds("97", width="20").parts[0]["toX"]
+    '20'
+    """
+    parts: list[dict[str, Any]] = []
+    doubts: list[tuple[str, str]] = []
+    for one in _FOLD.finditer(re.sub(r",\s+(?![^()]*\))", " ", text)):
+        if one["start"] is not None:
+            (x, y), (to_x, to_y) = _point(one["start"]), _point(one["end"])
+            ends = {"x": x, "y": y, "toX": to_x, "toY": to_y}
+        else:
+            read = number(one["x"] or one["y"])
+            doubts += _doubts(read)
+            at = plain(read.value)
+            ends = _across(at, width) if one["x"] is None else _along(at, height)
+        parts.append({"featureKind": "fold", "inSeries": 0, **ends})
+    if not parts:
+        raise ValueError("folds in mm from the tail, such as 40 97; x 30 for one from tail to head")
+    return Listed(tuple(parts), tuple(doubts))
+
+
+def _across(y: str, width: str) -> dict[str, str]:
+    return {"x": "0", "y": y, "toX": width, "toY": y} if width else {"y": y}
+
+
+def _along(x: str, height: str) -> dict[str, str]:
+    return {"x": x, "y": "0", "toX": x, "toY": height} if height else {"x": x}
+
+
+def _point(text: str) -> tuple[str, str]:
+    """Read `34, 60`, `34; 60` or `30,5; 48,5`: across and from the tail."""
+    for mark in (";", r",\s", r"\s", ","):
+        if len(found := re.split(rf"\s*{mark}\s*", text.strip())) == 2:
+            x, y = (number(one) for one in found)
+            return plain(x.value), plain(y.value)
+    raise ValueError("a point as two numbers in mm, across and from the tail, such as (34, 60)")
 
 
 def stations(text: str) -> Listed:
