@@ -48,6 +48,11 @@ def _(text: str) -> str:
     return _translations(language()).gettext(text)
 
 
+def said_later(text: str) -> str:
+    """Mark a text of a table for translation, and give it as it is: `_` says it where it is shown."""
+    return text
+
+
 def ngettext(one: str, many: str, count: int) -> str:
     """Give the form of a text that fits a number, as `_` does."""
     return _translations(language()).ngettext(one, many, count)

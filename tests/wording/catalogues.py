@@ -23,7 +23,7 @@ from tests.house import sources
 
 TRANSLATED = tuple(language for language in LANGUAGES if language != "en")
 SHAPES = sources.TOP / "shapes"
-_KEYWORDS = {"_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
+_KEYWORDS = {"_": None, "said_later": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
 _TEMPLATE_OPTIONS = {"trimmed": "true", "silent": "false"}
 # what people read of the shapes; names of fields and trade terms are there in all languages already
 _SHACL, _GUARDBOOK = "http://www.w3.org/ns/shacl#", "https://w3id.org/guardbook/ns#"
@@ -39,7 +39,7 @@ _SAID_IN_TABLES: dict[str, frozenset[str]] = {
     "options.toml": frozenset({"aspects", "access", "evidence", "function", "visibility", "undoing"}),
 }
 
-Message = tuple[str | tuple[str, str], str | None]
+Message = tuple[str | tuple[str, ...], str | None]
 
 
 @cache
@@ -72,11 +72,13 @@ def written(made: Catalog) -> bytes:
     """Write translations as they are kept: in order, without places or dates, so that changes show alone."""
     file = io.BytesIO()
     write_po(file, made, width=110, no_location=True, sort_output=True, omit_header=True)
-    header = (
-        f'msgid ""\nmsgstr ""\n"Language: {made.locale}\\n"\n"Content-Type: text/plain; charset=utf-8\\n"\n'
+    fields = (
+        f"Language: {made.locale}",
+        "Content-Type: text/plain; charset=utf-8",
+        f"Plural-Forms: {made.plural_forms}",
     )
-    plural = f'"Plural-Forms: {made.plural_forms}\\n"\n\n'
-    return (header + plural).encode() + file.getvalue()
+    header = 'msgid ""\nmsgstr ""\n' + "".join(f'"{line}\\n"\n' for line in fields) + "\n"
+    return header.encode() + file.getvalue()
 
 
 def _in_python() -> Iterator[Message]:
