@@ -48,7 +48,7 @@ def test_a_conservator_reads_where_the_piece_lay_at_each_stage() -> None:
             "42.0 mm from the tail, centred on the spine, layer 1, hidden, hair side outwards, "
             "writing upside down, under Comb; adhered with starch paste; measured."
         ),
-        f"Put there by the placing of 1510~ [{PUT.short}], original to that binding.",
+        f"Put there by the placing of about 1510 [{PUT.short}], original to that binding.",
         (
             f"Taken off by the separation [{OFF.short}], lifted in treatment, "
             "which led to stage 3 (repaired, 2020-05)."

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from guardbook.evidence.decision import ARITHMETIC, DecisionSheet, decision_sheet
+from guardbook.evidence.decision import DecisionSheet, arithmetic, decision_sheet
 from guardbook.evidence.effects import option_table
 from guardbook.evidence.owner_text import owner_text
 from guardbook.records import terms
@@ -84,7 +84,7 @@ def test_the_tool_never_says_what_to_do() -> None:
     advice = re.compile(r"\b(should|recommend\w*|advise|best|ought|do this|must be chosen)\b", re.IGNORECASE)
     assert not advice.search(found.words())
     assert not advice.search(owner_text(found))
-    assert ARITHMETIC in found.words()
+    assert arithmetic() in found.words()
 
 
 def test_where_no_single_weight_can_change_the_first_place_it_says_so() -> None:
@@ -100,7 +100,7 @@ def test_consent_is_told_with_who_and_when() -> None:
         choice="#option-1", reasons="Safer.", consentBy=iri("agent", "Owner"), consentWhen="2025-02-10"
     )
     assert "Consent given by Owner, 2025-02-10." in found.words()
-    assert "What was chosen: leave in place. The reasons: Safer. Consent given by Owner" in owner_text(found)
+    assert "What was chosen: leave in place. Reasons: Safer. Consent given by Owner" in owner_text(found)
     assert found.notes == ()
 
 

@@ -182,5 +182,5 @@ def test_a_reading_that_a_person_entered_stands_beside_signed_and_dated() -> Non
     found = read(traced(continuesOn=[BOOK]), entered, person, volume("Book", None), about=STRIP)
     assert status(found, "joined") == "settled"
     assert "Entered by Ann, 2020-05" in found.words()
-    assert "merely fitting: It was a tie." in found.words()
+    assert "Merely fitting: It was a tie." in found.words()
     assert "not excluded: A marker." in found.words()

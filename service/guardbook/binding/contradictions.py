@@ -10,7 +10,9 @@ from types import MappingProxyType
 from typing import Any
 
 from guardbook.binding.dossier import Dossier
+from guardbook.records.date_words import date_words
 from guardbook.records.event import Event
+from guardbook.wording import _
 
 # for each kind: what was found, and how to mend it
 TELLINGS: MappingProxyType[str, tuple[str, str]] = MappingProxyType(
@@ -135,9 +137,27 @@ def told(
 
 
 def event_words(event: Event) -> str:
-    """Call an event by what it is, its date and its identifier: `the placing of 1510~ [placing/7K3QM2-J]`."""
-    dated = f" of {event.when}" if event.when else ""
-    return f"the {event.kind}{dated} [{event.short}]"
+    """Call an event by what it is, its date and its identifier: `the placing of 1510 [placing/7K3QM2-J]`."""
+    if not event.when:
+        return undated_words(event)
+    called = {
+        "placing": _("the placing of {date} [{record}]"),
+        "separation": _("the separation of {date} [{record}]"),
+        "alteration": _("the alteration of {date} [{record}]"),
+        "move": _("the move of {date} [{record}]"),
+    }
+    return called[event.kind].format(date=date_words(event.when), record=event.short)
+
+
+def undated_words(event: Event) -> str:
+    """Call an event by what it is and its identifier."""
+    called = {
+        "placing": _("the placing [{record}]"),
+        "separation": _("the separation [{record}]"),
+        "alteration": _("the alteration [{record}]"),
+        "move": _("the move [{record}]"),
+    }
+    return called[event.kind].format(record=event.short)
 
 
 def sentence(text: str) -> str:

@@ -72,6 +72,7 @@ def _pair(one: Row, two: Row, spines: Mapping[str, tuple[str, float]]) -> RowPai
     fits = tuple(side for side, (_, width) in spines.items() if abs(width - apart) <= SPINE_MM)
     return RowPair(
         rows=(_ends(one), _ends(two)),
+        holes=(len(one), len(two)),
         apart_mm=apart,
         features=tuple(hole.id for hole in (*one, *two)),
         as_wide_as=fits,

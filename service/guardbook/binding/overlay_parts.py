@@ -123,10 +123,12 @@ class CoveredArea:
 class RowPair:
     """Two rows of holes along the spine, `apart_mm` apart, their holes at the same heights.
 
-    `as_wide_as` are the sides whose spine is as wide as that; `features` the holes of both rows.
+    `as_wide_as` are the sides whose spine is as wide as that; `features` the holes of both rows, `holes` how
+    many there are in each.
     """
 
     rows: tuple[tuple[Point, Point], tuple[Point, Point]]
+    holes: tuple[int, int]
     apart_mm: float
     features: tuple[str, ...]
     as_wide_as: tuple[str, ...]

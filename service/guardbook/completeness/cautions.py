@@ -10,6 +10,7 @@ import pyoxigraph as ox
 from guardbook import settings
 from guardbook.completeness.forms import text
 from guardbook.completeness.shape_files import SHACL, own_statements
+from guardbook.wording import _
 
 _APPLIES_TO = settings.NAMESPACE + "appliesTo"
 # words, in lower case, that call for a caution where the record of a piece says them
@@ -25,14 +26,14 @@ def cautions_for(quads: Iterable[ox.Quad], stage: str) -> tuple[str, ...]:
     if stage not in _WORK_ON_OBJECTS:
         return ()
     mentioned = {quad.object.value for quad in quads if isinstance(quad.object, ox.NamedNode)}
-    return tuple(message for message, terms, _ in _all_cautions() if terms & mentioned)
+    return tuple(_(message) for message, terms, _said in _all_cautions() if terms & mentioned)
 
 
 def cautions_about(terms: Iterable[str], text: str = "") -> tuple[str, ...]:
     """Give the cautions for some terms (IRIs) and for what a text mentions, in order."""
     wanted, words = frozenset(terms), text.casefold()
     return tuple(
-        message
+        _(message)
         for message, applies, said in _all_cautions()
         if applies & wanted or any(word in words for word in said)
     )
@@ -49,4 +50,4 @@ def _all_cautions() -> tuple[tuple[str, frozenset[str], tuple[str, ...]], ...]:
         )
         for rows in own_statements("cautions").values()
     )
-    return tuple((message, terms, said) for _, message, terms, said in found)
+    return tuple((message, terms, said) for _order, message, terms, said in found)

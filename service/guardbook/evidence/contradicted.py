@@ -8,6 +8,7 @@ from typing import Any
 from guardbook.evidence.conflicts import conflicts_in
 from guardbook.evidence.said import Said
 from guardbook.evidence.statements import Statement
+from guardbook.wording import _, ngettext
 
 
 @dataclass(frozen=True)
@@ -20,16 +21,23 @@ class Contradicted:
     def words(self) -> str:
         """Tell it in sentences: what cannot all hold, and what would mend it."""
         numbered = [f"({number}) {one.words}" for number, one in enumerate(self.statements, start=1)]
+        return f"{self.heading()}: {'; '.join(numbered)}. {self.mend_words()}"
+
+    def heading(self) -> str:
+        """Say how many statements cannot hold together."""
+        count = len(self.statements)
+        return ngettext("This cannot hold", "These {count} cannot all hold", count).format(count=count)
+
+    def mend_words(self) -> str:
+        """Say which single statement, taken back, would mend it."""
         which = [f"({number})" for number, one in enumerate(self.statements, start=1) if one in self.mends]
         if not which:
-            mend = "No single one of them, taken back, would mend it: other statements say the same."
-        else:
-            listed = " or ".join(which)
-            mend = (
-                f"Taking back {listed} alone would mend it. Which of them is wrong, the records cannot tell."
-            )
-        count = "This cannot hold" if len(numbered) == 1 else f"These {len(numbered)} cannot all hold"
-        return f"{count}: {'; '.join(numbered)}. {mend}"
+            return _("No single one of them, taken back, would mend it: other statements say the same.")
+        *others, last = which
+        listed = _("{others} or {last}").format(others=", ".join(others), last=last) if others else last
+        return _(
+            "Taking back {listed} alone would mend it. Which of them is wrong, the records cannot tell."
+        ).format(listed=listed)
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""

@@ -8,8 +8,8 @@ from guardbook.binding.expected_traces import FASTENERS, HOLE_MM
 from guardbook.binding.scene_parts import SceneFeature, SceneFold
 from guardbook.evidence.signs import Sign, either, unknown
 from guardbook.evidence.subjects import Binding, Side
+from guardbook.wording import _, ngettext
 
-_NO_COVER = "Record the cover: its outline, folds, edges and holes."
 _STRAIGHT_MM = 3.0
 
 
@@ -19,8 +19,10 @@ def spine_narrower(binding: Binding, least_mm: float) -> Sign:
     spine = joints[-1] - joints[0] if len(joints) > 1 else float(binding.host.spine_width or 0)
     thickness = binding.host.thickness
     if not spine or thickness is None:
-        return unknown("Measure the cover's spine between its joints, and the text block at the spine.")
-    told = f"the cover's spine is {spine:.1f} mm wide, the text block {thickness:.1f} mm thick"
+        return unknown(_("Measure the cover's spine between its joints, and the text block at the spine."))
+    told = _("the cover's spine is {spine:.1f} mm wide, the text block {thickness:.1f} mm thick").format(
+        spine=spine, thickness=thickness
+    )
     return either(there=float(thickness) - spine >= least_mm, yes=told, no=told)
 
 
@@ -28,28 +30,32 @@ def shorter(binding: Binding, least_mm: float) -> Sign:
     """See whether the closed cover is shorter than the leaves of the text block."""
     height = binding.host.height
     if binding.cover is None or binding.cover.outline is None or height is None:
-        return unknown("Measure the height of the closed cover and of the leaves.")
-    _, bottom, _, top = binding.cover.outline.bounds
+        return unknown(_("Measure the height of the closed cover and of the leaves."))
+    bottom, top = binding.cover.outline.bounds[1::2]
     middle = (bottom + top) / 2
     level = [fold.points[0][1] for fold in _folds(binding, "turn-in") if _is_level(fold)]
     tail = max((y for y in level if y < middle), default=bottom)
     head = min((y for y in level if y > middle), default=top)
-    told = f"the closed cover is {head - tail:.1f} mm high, the leaves {height:.1f} mm"
+    told = _("the closed cover is {cover:.1f} mm high, the leaves {leaves:.1f} mm").format(
+        cover=head - tail, leaves=height
+    )
     return either(there=float(height) - (head - tail) >= least_mm, yes=told, no=told)
 
 
 def folds_without_purpose(binding: Binding) -> Sign:
     """See whether the cover has folds that are no joint, turn-in or flap of the present binding."""
     if binding.cover is None:
-        return unknown(_NO_COVER)
+        return unknown(_no_cover())
     seen_folds = [fold for fold in binding.cover.folds if fold.seen]
     if not seen_folds:
-        return unknown("Record the folds of the cover.")
+        return unknown(_("Record the folds of the cover."))
     idle = [fold for fold in seen_folds if fold.kind == "fold"]
     return either(
         there=bool(idle),
-        yes=f"{len(idle)} of the {len(seen_folds)} folds of the cover serve no present purpose",
-        no="every fold of the cover serves the present binding",
+        yes=_("{idle} of the {count} folds of the cover serve no present purpose").format(
+            idle=len(idle), count=len(seen_folds)
+        ),
+        no=_("every fold of the cover serves the present binding"),
         traces=tuple(fold.feature for fold in idle or seen_folds if fold.feature),
     )
 
@@ -65,11 +71,14 @@ def edge_without_turn_in(side: Side) -> Sign:
         trace for trace in cut if edge is not None and abs(abs(trace.points[0][0]) - edge) <= _STRAIGHT_MM
     ]
     if not there and not _on_side(side, {"torn-edge", "original-edge"}):
-        return unknown(f"Say of the fore-edge of {_the(side)} whether it is cut, torn or as it was made.")
+        told = _("Say of the fore-edge of {cover} whether it is cut, torn or as it was made.")
+        return unknown(told.format(cover=_the(side)))
     return either(
         there=bool(there),
-        yes=f"{sign.words}, and a cut edge",
-        no=f"the fore-edge of {_the(side)} is not cut",
+        yes=_("no turn-in at the fore-edge of {cover}, though other edges have one, and a cut edge").format(
+            cover=_the(side)
+        ),
+        no=_("the fore-edge of {cover} is not cut").format(cover=_the(side)),
         traces=tuple(trace.id for trace in there),
     )
 
@@ -78,12 +87,12 @@ def no_fore_edge_turn_in(side: Side) -> Sign:
     """See whether a cover has no turn-in at its fore-edge, where other edges have one."""
     turn_ins = [fold for fold in _folds(side.binding, "turn-in") if fold.seen]
     if not turn_ins:
-        return unknown("Record the turn-ins of the cover, edge by edge.")
+        return unknown(_("Record the turn-ins of the cover, edge by edge."))
     here = [fold for fold in turn_ins if not _is_level(fold) and _is_on(side, fold.points[0][0])]
     return either(
         there=not here,
-        yes=f"no turn-in at the fore-edge of {_the(side)}, though other edges have one",
-        no=f"{_the(side)} has a turn-in at its fore-edge",
+        yes=_("no turn-in at the fore-edge of {cover}, though other edges have one").format(cover=_the(side)),
+        no=_("{cover} has a turn-in at its fore-edge").format(cover=_the(side)),
         traces=tuple(fold.feature for fold in here if fold.feature),
     )
 
@@ -91,7 +100,7 @@ def no_fore_edge_turn_in(side: Side) -> Sign:
 def no_tackets(side: Side) -> Sign:
     """See whether there are no tackets and no tacket holes on a cover."""
     if side.binding.cover is None or not side.binding.cover.features:
-        return unknown(_NO_COVER)
+        return unknown(_no_cover())
     holes = _on_side(side, {"tacket-hole"})
     items = side.binding.plane.items if side.binding.plane else ()
     tackets = [
@@ -101,8 +110,8 @@ def no_tackets(side: Side) -> Sign:
     ]
     return either(
         there=not holes and not tackets,
-        yes=f"no tackets and no tacket holes on {_the(side)}",
-        no=f"tackets or tacket holes on {_the(side)}",
+        yes=_("no tackets and no tacket holes on {cover}").format(cover=_the(side)),
+        no=_("tackets or tacket holes on {cover}").format(cover=_the(side)),
         traces=tuple(trace.id for trace in holes),
     )
 
@@ -113,20 +122,22 @@ def other_narrower(side: Side, least_mm: float) -> Sign:
     # where no turn-in is recorded, a fore-edge may be that of a turn-in laid flat
     turn_ins = any(fold.seen for fold in _folds(side.binding, "turn-in"))
     if here is None or there is None or not turn_ins:
-        return unknown("Measure the width of both covers, from the spine to the fore-edge.")
-    told = f"{_the(side.other)} is {there:.1f} mm wide, {_the(side)} {here:.1f} mm"
+        return unknown(_("Measure the width of both covers, from the spine to the fore-edge."))
+    told = _("{cover} is {there:.1f} mm wide, {other} {here:.1f} mm").format(
+        cover=_the(side.other), there=there, other=_the(side), here=here
+    )
     return either(there=here - there >= least_mm, yes=told, no=told)
 
 
 def fastening_holes_on_other(side: Side) -> Sign:
     """See whether the other cover has fastening holes."""
     if side.binding.cover is None or not side.binding.cover.features:
-        return unknown(_NO_COVER)
+        return unknown(_no_cover())
     holes = _on_side(side.other, {"fastening-hole"})
     return either(
         there=bool(holes),
-        yes=f"{len(holes)} fastening holes on {_the(side.other)}",
-        no=f"no fastening holes on {_the(side.other)}",
+        yes=_fastening_holes(len(holes), side.other),
+        no=_("no fastening holes on {cover}").format(cover=_the(side.other)),
         traces=tuple(trace.id for trace in holes),
     )
 
@@ -134,13 +145,15 @@ def fastening_holes_on_other(side: Side) -> Sign:
 def fastening_without_counterpart(side: Side) -> Sign:
     """See whether a cover has fastening holes with no fastening in them and none to meet on the other."""
     if side.binding.cover is None or not side.binding.cover.features:
-        return unknown(_NO_COVER)
+        return unknown(_no_cover())
     holes = [trace for trace in _on_side(side, {"fastening-hole"}) if not _has_fastening(side, trace)]
     facing = _on_side(side.other, {"fastening-hole"})
     return either(
         there=bool(holes) and not facing,
-        yes=f"{len(holes)} fastening holes on {_the(side)}, nothing in them and none on {_the(side.other)}",
-        no=f"no fastening hole of {_the(side)} lacks its counterpart",
+        yes=_("{holes}, nothing in them and none on {other}").format(
+            holes=_fastening_holes(len(holes), side), other=_the(side.other)
+        ),
+        no=_("no fastening hole of {cover} lacks its counterpart").format(cover=_the(side)),
         traces=tuple(trace.id for trace in holes),
     )
 
@@ -198,4 +211,13 @@ def _width(side: Side) -> float | None:
 
 
 def _the(side: Side) -> str:
-    return f"the {side.side} cover"
+    return _("the upper cover") if side.side == "upper" else _("the lower cover")
+
+
+def _fastening_holes(count: int, side: Side) -> str:
+    told = ngettext("{count} fastening hole on {cover}", "{count} fastening holes on {cover}", count)
+    return told.format(count=count, cover=_the(side))
+
+
+def _no_cover() -> str:
+    return _("Record the cover: its outline, folds, edges and holes.")

@@ -1,44 +1,11 @@
-"""EDTF dates in words, as one would say them."""
+"""How far a date that is only about or perhaps so is taken to reach, in words."""
 
 from __future__ import annotations
 
-import re
-
 from guardbook.binding.times import reach
 from guardbook.evidence.days import from_words, until_words
-
-_SEASONS = {"21": "spring", "22": "summer", "23": "autumn", "24": "winter"}
-_SEASON = re.compile(r"(-?\d{4})-(2[1-4])")
-_DECADE = re.compile(r"(\d{3})X")
-_CENTURY = re.compile(r"(\d{2})XX")
-_SURE = {"~": "about ", "?": "perhaps ", "%": "perhaps about "}
-
-
-def date_words(date: str) -> str:
-    """Say an EDTF date in words; what has no simple words stays as it is.
-
-    >>> date_words("1512~"), date_words("1711-23/1713"), date_words("156X"), date_words("1572/..")
-    ('about 1512', 'autumn 1711 to 1713', '1560–1569', '1572 or later')
-    """
-    if date[:1] in "[{" and date[-1:] in "]}":
-        listed = date[1:-1].replace("..", " to ").replace(",", ", ")
-        return f"{'one of' if date[0] == '[' else 'all of'} {listed}"
-    if "/" not in date:
-        return _one(date)
-    start, _, end = date.partition("/")
-    if start in {"", ".."}:
-        return f"{_one(end)} or earlier"
-    return f"{_one(start)} or later" if end in {"", ".."} else f"{_one(start)} to {_one(end)}"
-
-
-def _one(date: str) -> str:
-    if date[-1:] in _SURE:
-        return _SURE[date[-1]] + _one(date[:-1])
-    if season := _SEASON.fullmatch(date):
-        return f"{_SEASONS[season[2]]} {season[1]}"
-    if decade := _DECADE.fullmatch(date):
-        return f"{decade[1]}0–{decade[1]}9"
-    return f"{century[1]}00–{century[1]}99" if (century := _CENTURY.fullmatch(date)) else date
+from guardbook.records.date_words import date_words
+from guardbook.wording import _
 
 
 def reach_words(date: str) -> str:
@@ -50,5 +17,7 @@ def reach_words(date: str) -> str:
     if not any(sign in date for sign in "~?%"):
         return date_words(date)
     span = reach(date)
-    ends = [from_words(span.earliest), until_words(span.latest)]
-    return f"{date_words(date)} (taken as {' to '.join(dict.fromkeys(ends))})"
+    first, last = from_words(span.earliest), until_words(span.latest)
+    if first == last:
+        return _("{date} (taken as {day})").format(date=date_words(date), day=first)
+    return _("{date} (taken as {first} to {last})").format(date=date_words(date), first=first, last=last)

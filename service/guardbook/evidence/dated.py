@@ -8,7 +8,7 @@ from typing import Any
 
 from guardbook.evidence.contradicted import Contradicted
 from guardbook.evidence.limits_of import Limits
-from guardbook.records.base import natural_order
+from guardbook.wording import _
 
 _A_MONTH = 31
 
@@ -23,13 +23,23 @@ class DatedTime:
     stated: str | None
     limits: Limits
 
+    @property
+    def is_plain(self) -> bool:
+        """Say whether its record dates it to the month, so that all else need only agree."""
+        return bool(self.stated) and self.limits.days is not None and self.limits.days <= _A_MONTH
+
     def words(self) -> str:
         """Tell it in a line for the name and one for each limit; what is dated to the month needs no more."""
-        stated = f" The record says: {self.stated}." if self.stated else ""
-        line = f"{self.name}: {self.limits.span_words()}.{stated}"
-        if self.stated and self.limits.days is not None and self.limits.days <= _A_MONTH:
+        line = _("{event}: {span}.").format(event=self.name, span=self.limits.span_words())
+        if self.stated:
+            line = f"{line} {self.stated_words()}"
+        if self.is_plain:
             return f"{line} {self.limits.agreement()}"
         return "\n  ".join([line, *self.limits.sentences()])
+
+    def stated_words(self) -> str:
+        """Tell what its record states."""
+        return _("The record says: {date}.").format(date=self.stated)
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""
@@ -60,11 +70,24 @@ class Case:
 
     def words(self) -> str:
         """Tell both cases, and what would decide between them."""
+        return " ".join((self.question(), *self.answers(), self.would_decide()))
+
+    def question(self) -> str:
+        """Tell what is open."""
+        return _("It is not certain whether {piece} is original to {stage}.").format(
+            piece=self.name, stage=self.time_name
+        )
+
+    def answers(self) -> tuple[str, str]:
+        """Tell what holds if it is original, and if it is not."""
         yes, no = (_case_words(case, self.time_name) for case in (self.if_original, self.otherwise))
-        return (
-            f"It is not certain whether {self.name} is original to {self.time_name}. If it is, {yes}; "
-            f"if it is not, {no}. What would decide it: whether it lies under or over what is certainly "
-            "original there (turn-ins, linings, sewing, paste)."
+        return _("If it is: {case}.").format(case=yes), _("If it is not: {case}.").format(case=no)
+
+    def would_decide(self) -> str:
+        """Tell what to look at."""
+        return _(
+            "What would decide it: whether it lies under or over what is certainly original there (turn-ins, "
+            "linings, sewing, paste)."
         )
 
     def as_json(self) -> dict[str, Any]:
@@ -87,10 +110,11 @@ class Case:
 
 def _case_words(case: Limits | None, name: str) -> str:
     if case is None:
-        return "the statements cannot all hold, so it cannot be so unless one of them is wrong"
-    proved = [limit for limit in case if limit.proved]
-    told = " and ".join(f"{limit.side} {limit.date}" for limit in proved)
-    return f"{name} was {told}" if told else f"nothing else bounds {name}"
+        return _("the statements cannot all hold, so it cannot be so unless one of them is wrong")
+    bounds = case.proved_words()
+    if not bounds:
+        return _("nothing else bounds {stage}").format(stage=name)
+    return _("{stage} was {bounds}").format(stage=name, bounds=bounds)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -120,16 +144,21 @@ class Dating:
     def _lines(self) -> Iterator[str]:
         yield self.name
         for clash in self.contradictions:
-            yield f"Contradiction: {clash.words()} They are left out of the limits below."
+            yield _("Contradiction: {words} They are left out of the limits below.").format(
+                words=clash.words()
+            )
         yield from (one.words() for one in self.times)
         yield from (case.words() for case in self.cases)
         if self.dates_nothing:
-            listed = "; ".join(sorted(self.dates_nothing, key=natural_order))
-            yield (
-                f"Older than the text block, and so no evidence for when it was bound: {listed}. "
-                "At most they hint where the binder worked."
-            )
+            yield self.old_waste_words().format(pieces="; ".join(self.dates_nothing))
         yield from self.notes
+
+    def old_waste_words(self) -> str:
+        """Say why old pieces date nothing, with room for the `pieces`."""
+        return _(
+            "Older than the text block, and so no evidence for when it was bound: {pieces}. At most they "
+            "hint where the binder worked."
+        )
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from guardbook.binding.contradictions import event_words
+from guardbook.binding.contradictions import undated_words
 from guardbook.binding.times import ANY_TIME, reach
 from guardbook.evidence.date_words import reach_words
 from guardbook.evidence.days import first_tick, last_tick
@@ -13,8 +13,11 @@ from guardbook.evidence.meetings import trace_time
 from guardbook.evidence.network import Bound, not_after, not_before
 from guardbook.evidence.situations import ASSEMBLIES, Gathered, made, quoted, short, stage_name, text
 from guardbook.evidence.statements import Statement
+from guardbook.records import terms
 from guardbook.records.carrier import Carrier
+from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume, Stage
+from guardbook.wording import _, language
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -40,31 +43,37 @@ def dates_told(gathered: Gathered) -> Iterator[Told]:
     for host in gathered.hosts:
         yield from _of_volume(gathered, host)
     for record in gathered.dossier.records.values():
-        if isinstance(record, Carrier) and record.date_made:
-            words = f"{quoted(record.display_title)} is of {reach_words(record.date_made)}"
-            yield _told(made(record.id), record.date_made, record.id, words, record.date_reason)
-    for piece in gathered.pieces:
-        if piece.date_made:
-            words = f"{quoted(piece.display_title)} is of {reach_words(piece.date_made)}"
-            yield _told(made(piece.id), piece.date_made, piece.id, words, piece.date_reason)
-        for trace in piece.features:
-            if trace.date_made:
-                words = (
-                    f"the {trace.feature_kind.replace('-', ' ')} {trace.id} on {quoted(piece.display_title)} "
-                    f"is of {reach_words(trace.date_made)}"
-                )
-                yield _told(
-                    trace_time(piece, trace),
-                    trace.date_made,
-                    piece.id,
-                    words,
-                    trace.date_reason,
-                    part=trace.id,
-                )
+        if isinstance(record, Carrier | Fragment) and record.date_made:
+            yield _told(
+                made(record.id),
+                record.date_made,
+                record.id,
+                _("{name} is of {date}").format(
+                    name=quoted(record.display_title), date=reach_words(record.date_made)
+                ),
+                record.date_reason,
+            )
+        if isinstance(record, Fragment):
+            yield from _of_traces(record)
     for event in gathered.events:
         if event.when:
-            words = f"{_undated(event_words(event), event.when)} is dated {reach_words(event.when)}"
+            words = _("{event} is dated {date}").format(
+                event=undated_words(event), date=reach_words(event.when)
+            )
             yield _told(event.id, event.when, event.id, words, event.date_reason)
+
+
+def _of_traces(piece: Fragment) -> Iterator[Told]:
+    for trace in piece.features:
+        if trace.date_made:
+            words = _("{trace} ({id}) on {piece} is of {date}").format(
+                trace=terms.label("feature", trace.feature_kind, language()),
+                id=trace.id.removeprefix("#"),
+                piece=quoted(piece.display_title),
+                date=reach_words(trace.date_made),
+            )
+            time = trace_time(piece, trace)
+            yield _told(time, trace.date_made, piece.id, words, trace.date_reason, part=trace.id)
 
 
 def binding_stage(gathered: Gathered, host: str) -> Stage | None:
@@ -74,27 +83,24 @@ def binding_stage(gathered: Gathered, host: str) -> Stage | None:
 
 def _of_volume(gathered: Gathered, host: HostVolume) -> Iterator[Told]:
     if host.text_date:
-        words = f"the text block of {quoted(host.display_title)} is of {reach_words(host.text_date)}"
+        words = _("the text block of {volume} is of {date}").format(
+            volume=quoted(host.display_title), date=reach_words(host.text_date)
+        )
         yield _told(text(host.id), host.text_date, host.id, words, host.text_date_reason, part=" textDate")
     bound = binding_stage(gathered, host.id)
     if host.binding_date and bound:
-        words = f"the record dates the binding {reach_words(host.binding_date)}"
         yield _told(
             host.id + bound.id,
             host.binding_date,
             host.id,
-            words,
+            _("the record dates the binding {date}").format(date=reach_words(host.binding_date)),
             host.binding_date_reason,
             part=" bindingDate",
         )
     for stage in gathered.stages(host.id):
         if stage.when:
-            words = f"{stage_name(host, stage)} is dated {reach_words(stage.when)}"
+            words = _("{event} is dated {date}").format(event=stage_name(stage), date=reach_words(stage.when))
             yield _told(host.id + stage.id, stage.when, host.id, words, stage.date_reason, part=stage.id)
-
-
-def _undated(words: str, when: str) -> str:
-    return words.replace(f" of {when}", "", 1)
 
 
 def _told(time: str, date: str, record: str, words: str, reason: str | None, *, part: str = "") -> Told:
@@ -102,8 +108,8 @@ def _told(time: str, date: str, record: str, words: str, reason: str | None, *, 
     statement = Statement(
         key=f"date {record}{part}",
         record=record,
-        words=f"{words}{because} [{short(record)}]" if "[" not in words else f"{words}{because}",
+        words=f"{words}{because}" if f"[{short(record)}]" in words else f"{words}{because} [{short(record)}]",
         rule="date",
-        reason="A record states it.",
+        reason=_("A record states it."),
     )
     return Told(time=time, date=date, statement=statement)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from guardbook.binding.contradictions import sentence
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.replay import life_of
 from guardbook.binding.stay_words import withheld_words
@@ -17,10 +18,12 @@ from guardbook.evidence.meetings import never_together
 from guardbook.evidence.said import Said, said_in
 from guardbook.evidence.situations import Gathered, made, quoted, short, stage_name, text
 from guardbook.evidence.times import Times, times_of
+from guardbook.records.base import natural_order
 from guardbook.records.event import Event
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume, Stage
 from guardbook.records.placing import Placing
+from guardbook.wording import _
 
 
 def dating_of(dossier: Dossier, iri: str) -> Dating:
@@ -43,7 +46,7 @@ def dating_of(dossier: Dossier, iri: str) -> Dating:
         times=dated,
         cases=tuple(_cases(dossier, said, clashes, iri)),
         contradictions=tuple(clash for clash in clashes if _is_about(dossier, clash, iri)),
-        dates_nothing=tuple(_old(said.gathered, iri)),
+        dates_nothing=tuple(sorted(_old(said.gathered, iri), key=natural_order)),
         notes=(*never_together(said.gathered), *_notes(said.gathered, dated, iri), *not_shown(dossier)),
     )
 
@@ -87,14 +90,12 @@ def _dated(said: Said, times: Times, one: _Wanted) -> DatedTime:
 
 def _of_volume(said: Said, host: HostVolume) -> Iterator[_Wanted]:
     gathered = said.gathered
-    yield _Wanted(text(host.id), "The text block", host.id, host.text_date, ())
+    yield _Wanted(text(host.id), _("The text block"), host.id, host.text_date, ())
     bound = binding_stage(gathered, host.id)
     for stage in gathered.stages(host.id):
         stated = stage.when or (host.binding_date if stage == bound else None)
-        name = stage_name(host, stage)
-        yield _Wanted(
-            host.id + stage.id, name[:1].upper() + name[1:], host.id, stated, own_dates(said, host, stage)
-        )
+        name = stage_name(stage)
+        yield _Wanted(host.id + stage.id, sentence(name), host.id, stated, own_dates(said, host, stage))
     for event in gathered.dossier.events_at_host(host.id):
         if isinstance(event, Placing) and event in gathered.events and _dates_itself(event):
             yield _event(said, event, host.id)
@@ -119,7 +120,7 @@ def _dates_itself(placing: Placing) -> bool:
 
 
 def _of_piece(said: Said, piece: Fragment) -> Iterator[_Wanted]:
-    yield _Wanted(made(piece.id), "Made", piece.id, piece.date_made, ())
+    yield _Wanted(made(piece.id), _("Made"), piece.id, piece.date_made, ())
     for step in life_of(said.gathered.dossier, piece.id).steps:
         yield _event(said, step.event, piece.id)
 
@@ -128,7 +129,13 @@ def _event(said: Said, event: Event, about: str) -> _Wanted:
     """Name an event by what it is and the piece and volume it joins, less the one that is asked about."""
     named = (getattr(event, name, None) for name in ("piece", "host"))
     others = [said.gathered.dossier.name(iri) for iri in named if iri and iri != about]
-    name = ", ".join([f"{event.kind.capitalize()} [{event.short}]", *map(quoted, others)])
+    called = {
+        "placing": _("Placing [{record}]"),
+        "separation": _("Separation [{record}]"),
+        "alteration": _("Alteration [{record}]"),
+        "move": _("Move [{record}]"),
+    }
+    name = ", ".join([called[event.kind].format(record=event.short), *map(quoted, others)])
     return _Wanted(event.id, name, event.id, event.when, _own_dates_of(said, event))
 
 
@@ -160,7 +167,7 @@ def _cases(dossier: Dossier, said: Said, clashes: tuple[Contradicted, ...], iri:
                 piece=placing.piece,
                 name=f"{quoted(dossier.name(placing.piece))} [{placing.short}]",
                 time=host.id + stage.id,
-                time_name=stage_name(host, stage),
+                time_name=stage_name(stage),
                 if_original=yes,
                 otherwise=no,
             )
@@ -191,7 +198,7 @@ def _old(gathered: Gathered, iri: str) -> Iterator[str]:
         if isinstance(event, Placing) and not event.undoes and gathered.old_waste(event.piece, iri):
             piece = gathered.dossier.piece(event.piece)
             date = f" ({reach_words(piece.date_made)})" if piece and piece.date_made else ""
-            yield f"{quoted(gathered.dossier.name(event.piece))}{date}"
+            yield f"{quoted(gathered.dossier.name(event.piece))}{date} [{short(event.piece)}]"
 
 
 def _notes(gathered: Gathered, dated: tuple[DatedTime, ...], iri: str) -> Iterator[str]:
@@ -200,9 +207,8 @@ def _notes(gathered: Gathered, dated: tuple[DatedTime, ...], iri: str) -> Iterat
         return
     for one in dated:
         if any(s.rule == "original-not-later" for limit in one.limits.not_before for s in limit.because):
-            yield (
-                f"The text block of {quoted(host.display_title)} [{short(iri)}] is not dated. Waste is as a "
-                f"rule older than its use, so {one.name[:1].lower()}{one.name[1:]} may be much later than "
-                "the pieces in it."
-            )
+            yield _(
+                "The text block of {volume} [{record}] is not dated. Waste is as a rule older than its use, "
+                "so this may be much later than the pieces in it: {event}."
+            ).format(volume=quoted(host.display_title), record=short(iri), event=one.name)
             return

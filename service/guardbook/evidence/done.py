@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from guardbook.binding.contradictions import event_words
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.ordering import is_planned
-from guardbook.evidence.date_words import date_words
 from guardbook.evidence.examination_table import ExaminationRow, examination_table
+from guardbook.records.date_words import date_words
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 # the two faces of a piece, by each pair of names they go by
 _FACES = (frozenset({"recto", "verso"}), frozenset({"hair", "flesh"}), frozenset({"front", "back"}))
@@ -23,13 +24,18 @@ def examined(dossier: Dossier, piece: str) -> dict[str, str]:
     for event in dossier.events_of_piece(piece):
         if isinstance(event, Separation) and not is_planned(event):
             for slug in event.examinations:
-                done.setdefault(slug, f"noted with {event_words(event)}")
+                done.setdefault(slug, _("noted with {event}").format(event=event_words(event)))
     for image in _images(dossier, piece):
         for row in examination_table():
             if image.technique in row.techniques and _shows(dossier, piece, image, row):
-                when = f", {date_words(image.when)}" if image.when else ""
-                done.setdefault(row.slug, f"shown by an image [{image.short}]{when}")
+                done.setdefault(row.slug, _image_words(image))
     return done
+
+
+def _image_words(image: Image) -> str:
+    if not image.when:
+        return _("shown by an image [{record}]").format(record=image.short)
+    return _("shown by an image [{record}] of {date}").format(record=image.short, date=date_words(image.when))
 
 
 def _images(dossier: Dossier, piece: str) -> Iterator[Image]:

@@ -11,13 +11,13 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.outlines import shape_of
-from guardbook.evidence.signs import Sign, seen, unknown
+from guardbook.evidence.signs import Sign, not_seen, seen, unknown
 from guardbook.evidence.subjects import Piece
+from guardbook.wording import _
 
 Point = tuple[float, ...]
 # where the outline turns by more than this, one edge ends and the next begins
 CORNER_DEGREES = 35.0
-_DRAW = "Draw the outline point by point along each edge (five points or more), so that it can be measured."
 
 
 @dataclass(frozen=True)
@@ -37,28 +37,40 @@ def edge_straight(piece: Piece, within_mm: float, least_mm: float, least_points:
     """See whether an edge is straight within so much over a length of at least `least_mm`."""
     edges = _measured(piece, least_mm, least_points)
     if not edges:
-        return unknown(_DRAW)
+        return unknown(_draw())
     found = [edge for edge in edges if edge.strays_mm <= within_mm]
-    return _told(found, edges, "straight within", "strays")
+    if not found:
+        return not_seen(_("no measured edge is straight: each strays {strays}").format(strays=_strays(edges)))
+    told = _("an edge {length:.0f} mm long is straight within {strays:.1f} mm")
+    return seen("; ".join(told.format(length=one.length_mm, strays=_shown(one)) for one in found))
 
 
 def edge_irregular(piece: Piece, beyond_mm: float, least_mm: float, least_points: int) -> Sign:
     """See whether an edge strays from the straight by more than so much."""
     edges = _measured(piece, least_mm, least_points)
     if not edges:
-        return unknown(_DRAW)
+        return unknown(_draw())
     found = [edge for edge in edges if edge.strays_mm > beyond_mm]
-    return _told(found, edges, "irregular by", "is straight within")
-
-
-def _told(found: list[Edge], edges: list[Edge], yes: str, no: str) -> Sign:
     if not found:
-        told = ", ".join(f"{edge.strays_mm:.1f} mm" for edge in edges)
-        return Sign(state="not-seen", words=f"no measured edge is so: each {no} {told}")
-    words = "; ".join(
-        f"an edge {edge.length_mm:.0f} mm long is {yes} {max(edge.strays_mm, 0.1):.1f} mm" for edge in found
+        told = _("no measured edge is irregular: each is straight within {strays}")
+        return not_seen(told.format(strays=_strays(edges)))
+    told = _("an edge {length:.0f} mm long is irregular by {strays:.1f} mm")
+    return seen("; ".join(told.format(length=one.length_mm, strays=_shown(one)) for one in found))
+
+
+def _strays(edges: list[Edge]) -> str:
+    return ", ".join(f"{edge.strays_mm:.1f} mm" for edge in edges)
+
+
+def _shown(edge: Edge) -> float:
+    """Give how far it strays in mm, never finer than anyone measures."""
+    return max(edge.strays_mm, 0.1)
+
+
+def _draw() -> str:
+    return _(
+        "Draw the outline point by point along each edge (five points or more), so that it can be measured."
     )
-    return seen(words)
 
 
 def _measured(piece: Piece, least_mm: float, least_points: int) -> list[Edge]:

@@ -18,6 +18,7 @@ from guardbook.evidence.examination_table import ExaminationRow, examination_tab
 from guardbook.records import terms
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
+from guardbook.wording import _, language, ngettext
 
 FILE = "options.toml"
 _IN_PLACE = frozenset({"in-place", "before-lifting"})
@@ -78,7 +79,7 @@ def effects_of(dossier: Dossier, piece: str, option: str) -> tuple[Effect, ...]:
         return ()
     facts = _facts(dossier, piece)
     return tuple(
-        Effect(aspect=aspect, label=label, words=row.words[aspect].format_map(facts))
+        Effect(aspect=aspect, label=_(label), words=_(row.words[aspect]).format_map(facts))
         for aspect, label in table.aspects.items()
     )
 
@@ -89,7 +90,7 @@ def out_of_reach(dossier: Dossier, piece: str, option: str) -> tuple[str, ...]:
     if row is None:
         return ()
     return tuple(
-        one.label if one.once_back == "no" else f"{one.label} ({one.limited})"
+        one.label if one.once_back == "no" else f"{one.label} ({_(one.limited)})"
         for one in _not_done(dossier, piece)
         if one.once_back in row.out_of_reach
     )
@@ -102,14 +103,14 @@ def _not_done(dossier: Dossier, piece: str) -> list[ExaminationRow]:
 
 def _facts(dossier: Dossier, piece: str) -> dict[str, str]:
     placing = _placing(dossier, piece)
+    fixing = _listed("fixing", placing.fixings) if placing else ""
+    function = terms.label("function", placing.function, language()) if placing and placing.function else ""
     return {
         "place": _place(dossier, piece, placing),
-        "fixing": _listed(_labels("fixing", placing.fixings))
-        if placing and placing.fixings
-        else "not recorded",
-        "work": f"serving as {terms.label('function', placing.function)}"
-        if placing and placing.function
-        else "in a function that is not recorded",
+        "fixing": fixing or _("not recorded"),
+        "work": _("serving as {function}").format(function=function)
+        if function
+        else _("in a function that is not recorded"),
         "seen": _seen(placing),
     }
 
@@ -129,19 +130,30 @@ def _place(dossier: Dossier, piece: str, placing: Placing | None) -> str:
         for record in dossier.records.values()
         if isinstance(record, Image) and piece in record.depicts and record.moment in _IN_PLACE
     ]
-    place = "its place is measured" if measured else "its place is not measured"
-    images = "1 image shows it there" if len(pictures) == 1 else f"{len(pictures)} images show it there"
-    return f"{place}, and {images if pictures else 'no image shows it there'}"
+    count = len(pictures)
+    if measured and not count:
+        return _("its place is measured, and no image shows it there")
+    if not count:
+        return _("its place is not measured, and no image shows it there")
+    if measured:
+        told = ngettext(
+            "its place is measured, and {count} image shows it there",
+            "its place is measured, and {count} images show it there",
+            count,
+        )
+    else:
+        told = ngettext(
+            "its place is not measured, but {count} image shows it there",
+            "its place is not measured, but {count} images show it there",
+            count,
+        )
+    return told.format(count=count)
 
 
 def _seen(placing: Placing | None) -> str:
     shown = {p.visible_in_place for p in placing.positions if p.visible_in_place} if placing else set()
-    return _listed(_labels("visibility-in-place", sorted(shown))) if shown else "not recorded"
+    return _listed("visibility-in-place", sorted(shown)) or _("not recorded")
 
 
-def _labels(scheme: str, slugs: Iterable[str | None]) -> Iterable[str]:
-    return (terms.label(scheme, slug) for slug in slugs if slug)
-
-
-def _listed(words: Iterable[str]) -> str:
-    return ", ".join(words)
+def _listed(scheme: str, slugs: Iterable[str | None]) -> str:
+    return ", ".join(terms.label(scheme, slug, language()) for slug in slugs if slug)

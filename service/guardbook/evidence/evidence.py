@@ -13,9 +13,19 @@ from guardbook.errors import NotFound
 from guardbook.evidence.dating import not_shown
 from guardbook.evidence.entered import Entered, entered_about
 from guardbook.evidence.reading_rows import reading_rows
-from guardbook.evidence.readings import Ask, Claim, FoundReading, claims, not_looked_for, readings
+from guardbook.evidence.readings import (
+    Alternative,
+    Ask,
+    Claim,
+    FoundReading,
+    claims,
+    not_looked_for,
+    readings,
+    status_words,
+)
 from guardbook.evidence.subjects import subjects_of_host, subjects_of_piece
 from guardbook.records.mapping import to_quads
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,12 +49,12 @@ class Evidence:
     def _lines(self) -> Iterator[str]:
         yield self.name
         if not self.claims:
-            yield "Nothing that is recorded gives a reading yet."
+            yield _("Nothing that is recorded gives a reading yet.")
         for claim in self.claims:
             yield from claim_lines(claim)
         yield from (one.words() for one in self.entered)
         if self.to_look_for:
-            yield "What could still be looked for:"
+            yield _("What could still be looked for:")
             yield from (f"  {words}" for words in self.to_look_for)
         yield from self.notes
 
@@ -104,16 +114,30 @@ def asking(dossier: Dossier) -> Ask:
 
 def claim_lines(claim: Claim) -> Iterator[str]:
     """Tell a claim: how it stands, what is seen, what else would explain it, what would decide."""
-    about = claim.subject.name
-    yield f"{claim.status.capitalize()}: {claim.words} ({about})."
+    yield _("{status}: {claim} ({about}).").format(
+        status=status_words(claim.status), claim=claim.words, about=claim.subject.name
+    )
     for one in claim.readings:
-        yield f"  Seen: {one.observed()}."
+        yield "  " + _("Seen: {observation}.").format(observation=one.observed())
         if one.strength is None:
-            yield "  Not all of its signs are recorded."
-        for other in one.alternatives:
-            how = {True: "excluded", False: "stands", None: "not excluded"}[other.excluded]
-            yield f"  Another explanation, {how}: {other.words} ({other.because})."
-        yield from (f"  Would decide it: {words}" for words in one.would_decide)
+            yield "  " + _("Not all of its signs are recorded.")
+        yield from (f"  {alternative_words(other)}" for other in one.alternatives)
+        yield from (f"  {decide_words(words)}" for words in one.would_decide)
+
+
+def alternative_words(other: Alternative) -> str:
+    """Tell another explanation, and whether it is excluded."""
+    told = {
+        True: _("Another explanation, excluded: {words} ({because})."),
+        False: _("Another explanation, stands: {words} ({because})."),
+        None: _("Another explanation, not excluded: {words} ({because})."),
+    }
+    return told[other.excluded].format(words=other.words, because=other.because)
+
+
+def decide_words(words: str) -> str:
+    """Tell what would decide it."""
+    return _("Would decide it: {words}").format(words=words)
 
 
 def _claim_json(claim: Claim) -> dict[str, Any]:

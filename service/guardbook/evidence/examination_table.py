@@ -9,6 +9,7 @@ from functools import lru_cache
 from guardbook import settings
 from guardbook.errors import BrokenShapes
 from guardbook.records import terms
+from guardbook.wording import language
 
 FILE = "examinations.toml"
 
@@ -32,7 +33,7 @@ class ExaminationRow:
     @property
     def label(self) -> str:
         """Give its name."""
-        return terms.label("examination", self.slug)
+        return terms.label("examination", self.slug, language())
 
 
 @lru_cache(maxsize=1)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from guardbook import settings
-from guardbook.binding.contradictions import event_words
+from guardbook.binding.contradictions import event_words, sentence
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.ordering import is_planned
 from guardbook.completeness.cautions import cautions_about
@@ -22,18 +22,24 @@ from guardbook.records.base import Record
 from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
-# in this order: what presses, what is settled, what can wait
-STATES = {
-    "only-now": "Only while it is lifted",
-    "limited-after": "While it is lifted, since only in part afterwards",
-    "decided": "Decided on",
-    "done": "Done",
-    "out-of-reach": "Out of reach since it went back",
-    "limited": "Possible in part",
-    "later": "Possible later too",
-}
+# in this order: what presses, what is settled, what can wait; each is told by `heading`
+STATES = ("only-now", "limited-after", "decided", "done", "out-of-reach", "limited", "later")
 _BACK = frozenset({"put-back-in-place", "put-back-elsewhere"})
+
+
+def heading(state: str) -> str:
+    """Say how the examinations of a state stand."""
+    return {
+        "only-now": _("Only while it is lifted"),
+        "limited-after": _("While it is lifted, since only in part afterwards"),
+        "decided": _("Decided on"),
+        "done": _("Done"),
+        "out-of-reach": _("Out of reach since it went back"),
+        "limited": _("Possible in part"),
+        "later": _("Possible later too"),
+    }[state]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,7 +55,7 @@ class Examination:
         return {
             "examination": self.row.slug,
             "label": self.row.label,
-            "needs": self.row.needs,
+            "needs": _(self.row.needs),
             "onceBack": self.row.once_back,
             "state": self.state,
             "words": self.words,
@@ -77,12 +83,12 @@ class Examinations:
 
     def _lines(self) -> Iterator[str]:
         yield self.name
-        for state, heading in STATES.items():
+        for state in STATES:
             if found := self.in_state(state):
-                yield f"{heading}:"
+                yield f"{heading(state)}:"
                 yield from (f"  {one.words}" for one in found)
         if self.cautions:
-            yield "To mind (none of it replaces training):"
+            yield _("To mind (none of it replaces training):")
             yield from (f"  {caution}" for caution in self.cautions)
 
     def as_json(self) -> dict[str, Any]:
@@ -119,22 +125,19 @@ def examinations_of(dossier: Dossier, event: Record) -> Examinations:
         )
         for row in examination_table()
     ]
-    order = list(STATES)
     return Examinations(
         event=event.id,
         piece=event.piece,
         name=_name(dossier, event),
         goes_back=goes_back,
-        examinations=tuple(sorted(found, key=lambda one: order.index(one.state))),
+        examinations=tuple(sorted(found, key=lambda one: STATES.index(one.state))),
         cautions=cautions_about(_terms(dossier, event, found), _said(dossier.piece(event.piece))),
     )
 
 
 def _name(dossier: Dossier, event: Separation | Placing) -> str:
-    words = event_words(event).removeprefix("the ")
-    planned = "Planned " if is_planned(event) else ""
-    name = f"{planned}{words}: {quoted(dossier.name(event.piece))}"
-    return name[:1].upper() + name[1:]
+    told = _("Planned: {event}, {piece}") if is_planned(event) else _("{event}, {piece}")
+    return sentence(told.format(event=event_words(event), piece=quoted(dossier.name(event.piece))))
 
 
 def _goes_back(dossier: Dossier, event: Separation | Placing) -> bool:
@@ -167,14 +170,16 @@ def _examination(
     row: ExaminationRow, done: str | None, *, decided: bool, goes_back: bool, is_back: bool
 ) -> Examination:
     state = _state(row, done=done is not None, decided=decided, goes_back=goes_back, is_back=is_back)
-    words = f"{row.label} (needs {row.needs})"
+    words = _("{examination} (needs {needs})").format(examination=row.label, needs=_(row.needs))
     if done:
         words = f"{row.label}: {done}"
     elif row.once_back == "limited" and (goes_back or is_back):
-        words = f"{words}; once it is back, {row.limited}"
+        words = _("{examination}; once it is back, {limited}").format(
+            examination=words, limited=_(row.limited)
+        )
     elif row.on_host and state == "only-now":
-        words = f"{words}, before its place in the volume is covered again"
-    return Examination(row=row, state=state, words=f"{words[:1].upper()}{words[1:]}.")
+        words = _("{examination}, before its place in the volume is covered again").format(examination=words)
+    return Examination(row=row, state=state, words=f"{sentence(words)}.")
 
 
 def _state(row: ExaminationRow, *, done: bool, decided: bool, goes_back: bool, is_back: bool) -> str:

@@ -12,6 +12,7 @@ from guardbook.binding.scene_parts import SceneFeature
 from guardbook.binding.stations_in_use import registration_at, stations_at
 from guardbook.evidence.signs import Sign, either, not_seen, seen, unknown
 from guardbook.evidence.subjects import Binding
+from guardbook.wording import _
 
 # how far the cover may lie higher or lower on the text block than is recorded
 SHIFT_MM = 15.0
@@ -20,19 +21,21 @@ SHIFT_MM = 15.0
 def unused_rows(binding: Binding) -> Sign:
     """See whether two aligned rows of holes along the cover's spine are not used by the present sewing."""
     if binding.cover is None:
-        return unknown("Record the cover with its holes, series by series.")
+        return unknown(_("Record the cover with its holes, series by series."))
     if not _holes(binding):
-        return unknown("Record the holes along the spine of the cover, or that there are none.")
+        return unknown(_("Record the holes along the spine of the cover, or that there are none."))
     if not _present(binding):
         return unknown(
-            "Record the sewing stations of the text block, so that old holes can be told from new."
+            _("Record the sewing stations of the text block, so that old holes can be told from new.")
         )
     unused = _unused(binding)
     words = "; ".join(_rows_words(pair) for pair in unused)
     return either(
         there=bool(unused),
-        yes=f"{words}; the present sewing ({_heights(_present(binding))} mm from the tail) does not use them",
-        no="no rows of holes along the spine but those that the present sewing uses",
+        yes=_("{rows}; the present sewing ({heights} mm from the tail) does not use them").format(
+            rows=words, heights=_heights(_present(binding))
+        ),
+        no=_("no rows of holes along the spine but those that the present sewing uses"),
         traces=_traces(unused),
     )
 
@@ -42,11 +45,13 @@ def rows_as_wide_as_text_block(binding: Binding, within_mm: float) -> Sign:
     thickness = binding.host.thickness or binding.host.spine_width
     unused = _unused(binding)
     if not unused:
-        return unknown("Record the holes along the spine of the cover.")
+        return unknown(_("Record the holes along the spine of the cover."))
     if thickness is None:
-        return unknown("Measure the thickness of the text block at the spine.")
+        return unknown(_("Measure the thickness of the text block at the spine."))
     apart = ", ".join(f"{pair.apart_mm:.1f}" for pair in unused)
-    told = f"the old rows are {apart} mm apart, the present text block is {thickness:.1f} mm thick"
+    told = _("the old rows are {apart} mm apart, the present text block is {thickness:.1f} mm thick").format(
+        apart=apart, thickness=thickness
+    )
     near = [pair for pair in unused if abs(pair.apart_mm - float(thickness)) <= within_mm]
     return either(there=bool(near), yes=told, no=told, traces=_traces(near or unused))
 
@@ -55,20 +60,21 @@ def former_sewing_there(binding: Binding) -> Sign:
     """See whether the text block itself was once sewn at the heights of such rows."""
     stations = binding.host.stations
     if not stations:
-        return unknown("Look in the folds of the gatherings for holes that the present sewing does not use.")
+        return unknown(
+            _("Look in the folds of the gatherings for holes that the present sewing does not use.")
+        )
     present = {station.id for station in stations_at(binding.host, binding.scene.stage)}
     former = [float(station.y) for station in stations if station.id not in present]
     unused = _unused(binding)
     for pair in unused:
         heights = _row_heights(binding, pair)
         if former and _fall_together(heights, former):
-            told = (
-                f"the old rows fall together with former stations of this text block ({_heights(former)} mm)"
-            )
-            return seen(told, pair.features)
+            told = _("the old rows fall together with former stations of this text block ({heights} mm)")
+            return seen(told.format(heights=_heights(former)), pair.features)
     if former:
-        return not_seen(f"the former stations of this text block ({_heights(former)} mm) lie elsewhere")
-    return not_seen("all recorded stations of this text block are in use now")
+        told = _("the former stations of this text block ({heights} mm) lie elsewhere")
+        return not_seen(told.format(heights=_heights(former)))
+    return not_seen(_("all recorded stations of this text block are in use now"))
 
 
 def sewing_off_centre(binding: Binding, least_mm: float) -> Sign:
@@ -82,9 +88,9 @@ def sewing_off_centre(binding: Binding, least_mm: float) -> Sign:
         off, traces = abs(float(registered[0].dx)), ()
     else:
         return unknown(
-            "Measure where the sewing sits on the cover's spine, or how cover and text block register."
+            _("Measure where the sewing sits on the cover's spine, or how cover and text block register.")
         )
-    told = f"the sewing sits {off:.1f} mm off the middle of the cover's spine"
+    told = _("the sewing sits {off:.1f} mm off the middle of the cover's spine").format(off=off)
     return either(there=off >= least_mm, yes=told, no=told, traces=traces)
 
 
@@ -138,8 +144,12 @@ def _fall_together(heights: list[float], stations: list[float]) -> bool:
 
 
 def _rows_words(pair: RowPair) -> str:
-    told = pair.words.partition(":")[0]
-    return f"{told[:1].lower()}{told[1:]}, along the cover's spine"
+    one, two = pair.holes
+    if one == two:
+        told = _("two rows of {count} holes, {apart:.1f} mm apart, along the cover's spine")
+        return told.format(count=one, apart=pair.apart_mm)
+    told = _("two rows, of {one} and {two} holes, {apart:.1f} mm apart, along the cover's spine")
+    return told.format(one=one, two=two, apart=pair.apart_mm)
 
 
 def _heights(values: Iterable[float]) -> str:

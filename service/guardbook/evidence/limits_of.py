@@ -12,6 +12,9 @@ from guardbook.evidence.said import Said
 from guardbook.evidence.statements import Statement
 from guardbook.evidence.times import Times, times_of
 from guardbook.records.dates import Day
+from guardbook.wording import _
+
+NOT_BEFORE, NOT_AFTER = "not before", "not after"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,12 +32,24 @@ class Limit:
     @property
     def date(self) -> str:
         """Give the day, no finer than it says."""
-        return from_words(self.day) if self.side == "not before" else until_words(self.day)
+        return from_words(self.day) if self.is_early else until_words(self.day)
+
+    @property
+    def is_early(self) -> bool:
+        """Say whether it is the early side that it bounds."""
+        return self.side == NOT_BEFORE
+
+    def heading(self) -> str:
+        """Tell the bound alone."""
+        told = _("Not before {date}") if self.is_early else _("Not after {date}")
+        return told.format(date=self.date)
 
     def words(self) -> str:
         """Tell it in one sentence that can be checked."""
-        by = "" if self.proved else "only the record's own date says so: "
-        return f"{self.side.capitalize()} {self.date}: {by}{self.because_words()}."
+        because = self.because_words()
+        if not self.proved:
+            because = _("only the record's own date says so: {because}").format(because=because)
+        return f"{self.heading()}: {because}."
 
     def because_words(self) -> str:
         """Tell the statements, without those that go without saying."""
@@ -94,20 +109,34 @@ class Limits:
 
     def agreement(self) -> str:
         """Say within which dates all else that is said leaves it."""
-        proved = " and ".join(f"{limit.side} {limit.date}" for limit in self if limit.proved)
-        return f"All else that is said agrees: {proved}." if proved else "Nothing else bounds it."
+        bounds = self.proved_words()
+        if not bounds:
+            return _("Nothing else bounds it.")
+        return _("All else that is said agrees: {bounds}.").format(bounds=bounds)
+
+    def proved_words(self) -> str:
+        """Say what is proved, on both sides or one; nothing where nothing is."""
+        early, late = (
+            next((one.date for one in side if one.proved), None) for side in (self.not_before, self.not_after)
+        )
+        return _both(early, late, _("not before {first} and not after {last}"))
 
     def span_words(self) -> str:
         """Say both sides in short: `1711 to 1713`."""
         if self.earliest and self.latest and self.earliest.day == self.latest.day:
             return "-".join(f"{part:02}" for part in self.earliest.day)
-        if self.earliest is None and self.latest is None:
-            return "not bounded"
-        if self.earliest is None or self.latest is None:
-            one = self.earliest or self.latest
-            return f"{one.side} {one.date}" if one else ""
-        ends = dict.fromkeys((self.earliest.date, self.latest.date))
-        return " to ".join(ends)
+        early, late = (one.date if one else None for one in (self.earliest, self.latest))
+        if early and early == late:
+            return early
+        return _both(early, late, _("{first} to {last}")) or _("not bounded")
+
+
+def _both(early: str | None, late: str | None, both: str) -> str:
+    if early and late:
+        return both.format(first=early, last=late)
+    if early:
+        return _("not before {date}").format(date=early)
+    return _("not after {date}").format(date=late) if late else ""
 
 
 def limits_of(said: Said, times: Times, event: str, own: Iterable[str]) -> Limits:
@@ -119,13 +148,13 @@ def limits_of(said: Said, times: Times, event: str, own: Iterable[str]) -> Limit
     return Limits(
         _side(
             said,
-            "not before",
+            NOT_BEFORE,
             (rest.earliest(event), rest.why_earliest(event)),
             (times.earliest(event), times.why_earliest(event)),
         ),
         _side(
             said,
-            "not after",
+            NOT_AFTER,
             (rest.latest(event), rest.why_latest(event)),
             (times.latest(event), times.why_latest(event)),
         ),

@@ -15,6 +15,7 @@ from guardbook.records.event import Event
 from guardbook.records.fragment import Feature, Fragment
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 
 def meetings(gathered: Gathered) -> Iterator[Situation]:
@@ -145,10 +146,15 @@ def never_together(gathered: Gathered) -> Iterator[str]:
             for other in trace.continues_on:
                 if not any(_lay_there(gathered.dossier, other, host) for host in hosts):
                     name = quoted(gathered.dossier.name(other))
-                    yield (
-                        f"A trace of {quoted(piece.display_title)} [{piece.short}{trace.id}] is said to go "
-                        f"on across the joint on {name} [{short(other)}], but nothing says that the two ever "
-                        "lay together. Record the placing, or correct what it goes on to."
+                    yield _(
+                        "A trace of {piece} [{record}] is said to go on across the joint on {other} "
+                        "[{other_record}], but nothing says that the two ever lay together. Record the "
+                        "placing, or correct what it goes on to."
+                    ).format(
+                        piece=quoted(piece.display_title),
+                        record=f"{piece.short}{trace.id}",
+                        other=name,
+                        other_record=short(other),
                     )
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from guardbook.binding.contradictions import sentence
 from guardbook.evidence.decision import DecisionSheet, OptionSheet
+from guardbook.wording import _, ngettext
 
 
 def owner_text(sheet: DecisionSheet) -> str:
@@ -13,27 +15,38 @@ def owner_text(sheet: DecisionSheet) -> str:
 
 
 def _paragraphs(sheet: DecisionSheet) -> Iterator[str]:
-    yield f"On {', and '.join(sheet.about)}." if sheet.about else sheet.decision.display_title
+    named = "; ".join(sheet.about)
+    yield _("On {records}.").format(records=named) if named else sheet.decision.display_title
     if sheet.decision.question:
-        yield f"The question: {sheet.decision.question}"
-    yield f"There are {len(sheet.options)} ways to go on. What each would mean, as far as the record tells:"
+        yield _("The question: {question}").format(question=sheet.decision.question)
+    count = len(sheet.options)
+    yield ngettext(
+        "There is {count} way to go on. What it would mean, as far as the record tells:",
+        "There are {count} ways to go on. What each would mean, as far as the record tells:",
+        count,
+    ).format(count=count)
     for number, one in enumerate(sheet.options, start=1):
         yield f"{number}. {_way(one)}"
-    if sheet.criteria:
-        weighed = "; ".join(words for _, words, weight in sheet.criteria if weight)
-        yield f"We weigh: {weighed}. How much each of these matters is for you to say as well as for us."
+    if weighed := "; ".join(one.name for one in sheet.criteria if one.weight):
+        yield _(
+            "We weigh: {criteria}. How much each of these matters is for you to say as well as for us."
+        ).format(criteria=weighed)
     yield _standing(sheet)
 
 
 def _way(one: OptionSheet) -> str:
-    described = f" {one.option.description}" if one.option.description else ""
-    effects = " ".join(effect.words for effect in one.effects)
-    beyond = f" Out of reach then: {', '.join(one.out_of_reach)}." if one.out_of_reach else ""
-    return f"{one.label[:1].upper()}{one.label[1:]}.{described} {effects}{beyond}".rstrip()
+    told = [f"{sentence(one.label)}.", one.option.description, *(effect.words for effect in one.effects)]
+    if one.out_of_reach:
+        told.append(_("Out of reach then: {examinations}.").format(examinations=", ".join(one.out_of_reach)))
+    return " ".join(filter(None, told))
 
 
 def _standing(sheet: DecisionSheet) -> str:
     if sheet.chosen is None:
-        return "Nothing has been chosen yet. Please tell us what you prefer and why, and whether you consent."
-    reasons = f" The reasons: {sheet.decision.reasons}" if sheet.decision.reasons else ""
-    return f"What was chosen: {sheet.chosen.label}.{reasons} {sheet.consent}"
+        return _(
+            "Nothing has been chosen yet. Please tell us what you prefer and why, and whether you consent."
+        )
+    told = [_("What was chosen: {option}.").format(option=sheet.chosen.label)]
+    if sheet.decision.reasons:
+        told.append(sheet.reasons_words())
+    return " ".join([*told, sheet.consent])

@@ -10,8 +10,9 @@ from guardbook.evidence.reading_rows import Looked, Other, Row
 from guardbook.evidence.sign_table import look
 from guardbook.evidence.signs import Sign, not_seen, seen
 from guardbook.evidence.subjects import Subject
+from guardbook.wording import _
 
-# from the strongest for a claim to the strongest against it
+# from the strongest for a claim to the strongest against it; each is told by `status_words`
 STATUS = {
     "settles": "settled",
     "points-to": "pointed to",
@@ -21,6 +22,22 @@ STATUS = {
 }
 # answers a SPARQL ASK about a record
 Ask = Callable[[str, str], bool]
+
+
+OPEN, CONTRADICTORY = "open", "contradictory"
+
+
+def status_words(status: str) -> str:
+    """Say how a claim stands, as a heading does."""
+    return {
+        "settled": _("Settled"),
+        "pointed to": _("Pointed to"),
+        "merely fitting": _("Merely fitting"),
+        "spoken against": _("Spoken against"),
+        "ruled out": _("Ruled out"),
+        CONTRADICTORY: _("Contradictory: what settles it and what rules it out are both seen"),
+        OPEN: _("Open"),
+    }[status]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,7 +74,7 @@ class FoundReading:
         """Say which further observations would decide it."""
         missing = [sign.words for sign in self.signs if sign.state == "unknown"]
         others = [one.decide for one in self.alternatives if one.excluded is None]
-        own = [] if self.strength in {"settles", "rules-out"} else [self.row.decide]
+        own = [] if self.strength in {"settles", "rules-out"} or not self.row.decide else [_(self.row.decide)]
         return tuple(dict.fromkeys(words for words in (*missing, *others, *own) if words))
 
     def observed(self) -> str:
@@ -108,7 +125,7 @@ def _signs(subject: Subject, row: Row, ask: Ask) -> tuple[Sign, ...]:
     if row.ask is None:
         return tuple(_look(subject, sign) for sign in row.signs)
     there = [iri for iri in subject.records if ask(row.ask, iri)]
-    return (seen(row.observation, tuple(there)) if there else not_seen(row.observation),)
+    return (seen(_(row.observation), tuple(there)) if there else not_seen(_(row.observation)),)
 
 
 def _look(subject: Subject, sign: Looked) -> Sign:
@@ -116,7 +133,7 @@ def _look(subject: Subject, sign: Looked) -> Sign:
 
 
 def _alternative(subject: Subject, other: Other) -> Alternative:
-    excluded, because = None, "nothing recorded excludes it"
+    excluded, because = None, _("nothing recorded excludes it")
     if other.stands:
         sign = _look(subject, other.stands)
         excluded = {"seen": False, "not-seen": True, "unknown": None}[sign.state]
@@ -125,7 +142,12 @@ def _alternative(subject: Subject, other: Other) -> Alternative:
         sign = _look(subject, other.excluded)
         excluded = True if sign.is_seen else None
         because = sign.words
-    return Alternative(words=other.words, excluded=excluded, because=because, decide=other.decide)
+    return Alternative(
+        words=_(other.words),
+        excluded=excluded,
+        because=because,
+        decide=_(other.decide) if other.decide else "",
+    )
 
 
 def _strength(row: Row, alternatives: Iterable[Alternative]) -> str:
@@ -153,11 +175,11 @@ class Claim:
         """Say how it stands: the strongest single reading counts, and nothing is added up."""
         strengths = {one.strength for one in self.readings if one.strength}
         if {"settles", "rules-out"} <= strengths:
-            return "contradictory"
+            return CONTRADICTORY
         if "rules-out" in strengths:
             return "ruled out"
         strongest = min(strengths, key=list(STATUS).index, default=None)
-        return STATUS[strongest] if strongest else "open"
+        return STATUS[strongest] if strongest else OPEN
 
 
 def claims(found: Iterable[FoundReading]) -> tuple[Claim, ...]:
@@ -168,13 +190,13 @@ def claims(found: Iterable[FoundReading]) -> tuple[Claim, ...]:
     told = [
         Claim(
             claim=readings[0].row.claim,
-            words=readings[0].row.claim_words,
+            words=_(readings[0].row.claim_words),
             subject=readings[0].subject,
             readings=tuple(_without_weaker(readings)),
         )
         for readings in groups.values()
     ]
-    order = [*STATUS.values(), "contradictory", "open"]
+    order = [*STATUS.values(), CONTRADICTORY, OPEN]
     return tuple(sorted(told, key=lambda claim: (order.index(claim.status), claim.words, claim.subject.name)))
 
 

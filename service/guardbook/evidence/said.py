@@ -12,6 +12,7 @@ from guardbook.evidence.meetings import meetings
 from guardbook.evidence.network import Bound, Network
 from guardbook.evidence.situations import Gathered, Situation
 from guardbook.evidence.statements import Statement
+from guardbook.wording import _
 
 
 @dataclass(frozen=True)
@@ -47,9 +48,9 @@ def _by_rules(situation: Situation) -> Iterator[tuple[Bound, Statement]]:
         statement = Statement(
             key=f"{rule.id} {' '.join(situation.times[role] for role in (rule.before, rule.after))}",
             record=situation.record,
-            words=rule.words.format_map(situation.names),
+            words=_(rule.words).format_map(situation.names),
             rule=rule.id,
-            reason=f"{rule.reason} {rule.unless_words}".strip(),
+            reason=f"{_(rule.reason)} {_(rule.unless_words) if rule.unless_words else ''}".strip(),
             silent=rule.silent,
         )
         yield _bound(rule, situation, statement.key), statement

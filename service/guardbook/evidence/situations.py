@@ -12,6 +12,7 @@ from guardbook.binding.host_states import lives_at_host, states_of
 from guardbook.binding.life_order import puts_in
 from guardbook.binding.ordering import is_planned, stages_of
 from guardbook.binding.times import reach
+from guardbook.records import terms
 from guardbook.records.alteration import Alteration
 from guardbook.records.event import Event
 from guardbook.records.fragment import Fragment
@@ -19,6 +20,7 @@ from guardbook.records.host import HostVolume, Stage
 from guardbook.records.move import Move
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _, language
 
 # stages in which the volume as a whole was bound
 ASSEMBLIES = frozenset({"bound", "reused"})
@@ -57,13 +59,13 @@ def short(iri: str) -> str:
 
 def quoted(name: str) -> str:
     """Put a name in quotation marks."""
-    return f"\u201c{name}\u201d"
+    return _("“{name}”").format(name=name)
 
 
-def stage_name(host: HostVolume, stage: Stage, *, of_one: bool = True) -> str:
-    """Call a stage by its name and number, and by its volume where several are spoken of."""
-    named = stage.name or stage.stage_kind.replace("-", " ")
-    return f"stage {stage.number} ({named})" + ("" if of_one else f" of {quoted(host.display_title)}")
+def stage_name(stage: Stage) -> str:
+    """Call a stage by its name and number."""
+    named = stage.name or terms.label("stage-kind", stage.stage_kind, language())
+    return _("stage {number} ({name})").format(number=stage.number, name=named)
 
 
 class Gathered:
@@ -138,8 +140,8 @@ class Gathered:
                 record=host.id,
                 times={"earlier": host.id + earlier.id, "later": host.id + later.id},
                 names={
-                    "earlier": stage_name(host, earlier),
-                    "later": stage_name(host, later),
+                    "earlier": stage_name(earlier),
+                    "later": stage_name(later),
                     "record": short(host.id),
                 },
             )
@@ -229,4 +231,4 @@ class Gathered:
         wanted = {"stage_before": at - 1, "stage": at, "stage_after": at + 1}
         found = {role: stages[number] for role, number in wanted.items() if 0 <= number < len(stages)}
         times = {role: host.id + stage.id for role, stage in found.items()}
-        return times, {role: stage_name(host, stage) for role, stage in found.items()}
+        return times, {role: stage_name(stage) for role, stage in found.items()}

@@ -15,6 +15,7 @@ from guardbook.binding.scene_planes import ScenePlane
 from guardbook.evidence.situations import quoted
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
+from guardbook.wording import _
 
 OUTSIDE = PlaneName("cover-outside")
 COVERS = frozenset({"cover", "covering"})
@@ -37,7 +38,9 @@ class Binding:
     def name(self) -> str:
         """Name the cover, or the volume where it has none."""
         host = quoted(self.host.display_title)
-        return f"{quoted(self.cover.name)} on {host}" if self.cover else host
+        if self.cover is None:
+            return host
+        return _("{cover} on {volume}").format(cover=quoted(self.cover.name), volume=host)
 
     @property
     def records(self) -> tuple[str, ...]:
@@ -57,7 +60,10 @@ class Side:
     @property
     def name(self) -> str:
         """Name this cover of the two."""
-        return f"the {self.side} cover of {self.binding.name}"
+        told = (
+            _("the upper cover of {binding}") if self.side == "upper" else _("the lower cover of {binding}")
+        )
+        return told.format(binding=self.binding.name)
 
     @property
     def records(self) -> tuple[str, ...]:
@@ -103,7 +109,9 @@ class Together:
     @property
     def name(self) -> str:
         """Name both."""
-        return f"{quoted(self.one.name)} and {quoted(self.two.name)}, {self.where}"
+        return _("{one} and {two}, {where}").format(
+            one=quoted(self.one.name), two=quoted(self.two.name), where=self.where
+        )
 
     @property
     def records(self) -> tuple[str, ...]:
@@ -124,7 +132,9 @@ class Written:
     @property
     def name(self) -> str:
         """Name both."""
-        return f"{quoted(self.one.display_title)} and {quoted(self.two.display_title)}"
+        return _("{one} and {two}").format(
+            one=quoted(self.one.display_title), two=quoted(self.two.display_title)
+        )
 
     @property
     def records(self) -> tuple[str, ...]:

@@ -7,61 +7,72 @@ from itertools import product
 from guardbook.evidence.signs import Sign, either, not_seen, seen, unknown
 from guardbook.evidence.situations import quoted
 from guardbook.evidence.subjects import Piece, Written
+from guardbook.records import terms
 from guardbook.records.fragment import CarrierPlace, Feature
+from guardbook.wording import _, language
 
 
 def goes_on_across(piece: Piece) -> Sign:
     """See whether writing, a stain or offset of the piece goes on across the joint."""
-    return _traces(
-        piece, "continues_on", "goes on across the joint on", "Look along the joints for traces that go on."
-    )
+    found = [trace for trace in piece.piece.features if trace.continues_on]
+    if not found:
+        return unknown(_("Look along the joints for traces that go on."))
+    told = _("{trace} ({id}) goes on across the joint on {others}")
+    return seen(_listed(piece, told, found, "continues_on"), _named(piece, found))
 
 
 def runs_under(piece: Piece) -> Sign:
     """See whether writing or another trace of the piece runs under a label or another piece."""
-    return _traces(
-        piece, "runs_under", "runs under", "Look along the edges of labels for traces that run under."
-    )
-
-
-def _traces(piece: Piece, field: str, words: str, ask: str) -> Sign:
-    found: list[Feature] = [trace for trace in piece.piece.features if getattr(trace, field)]
+    found = [trace for trace in piece.piece.features if trace.runs_under]
     if not found:
-        return unknown(ask)
-    told = "; ".join(
-        f"the {trace.feature_kind.replace('-', ' ')} {trace.id} {words} "
-        + " and ".join(quoted(piece.dossier.name(iri)) for iri in getattr(trace, field))
+        return unknown(_("Look along the edges of labels for traces that run under."))
+    told = _("{trace} ({id}) runs under {others}")
+    return seen(_listed(piece, told, found, "runs_under"), _named(piece, found))
+
+
+def _listed(piece: Piece, told: str, found: list[Feature], field: str) -> str:
+    return "; ".join(
+        told.format(
+            trace=terms.label("feature", trace.feature_kind, language()),
+            id=trace.id.removeprefix("#"),
+            others=", ".join(quoted(piece.dossier.name(iri)) for iri in getattr(trace, field)),
+        )
         for trace in found
     )
-    return seen(told, tuple(f"{piece.piece.id}{trace.id}" for trace in found))
+
+
+def _named(piece: Piece, found: list[Feature]) -> tuple[str, ...]:
+    return tuple(f"{piece.piece.id}{trace.id}" for trace in found)
 
 
 def same_line_pitch(pair: Written, within_mm: float) -> Sign:
     """See whether the lines of two pieces are equally far apart."""
     one, two = pair.one.line_pitch, pair.two.line_pitch
     if one is None or two is None:
-        return unknown("Measure the line pitch of both over as many lines as there are.")
-    told = f"line pitch {one:.1f} and {two:.1f} mm"
+        return unknown(_("Measure the line pitch of both over as many lines as there are."))
+    told = _("line pitch {one:.1f} and {two:.1f} mm").format(one=one, two=two)
     return either(there=abs(one - two) <= within_mm, yes=told, no=told)
 
 
 def same_ruling(pair: Written) -> Sign:
     """See whether two pieces are ruled in the same way."""
-    return _same(pair, "ruling", "Describe the ruling of both in the same words.")
+    one, two = pair.one.ruling, pair.two.ruling
+    if one is None or two is None:
+        return unknown(_("Describe the ruling of both in the same words."))
+    if one == two:
+        return seen(_("the same ruling: {ruling}").format(ruling=one))
+    return not_seen(_("the ruling is not the same: {one}; {two}").format(one=one, two=two))
 
 
 def same_script(pair: Written) -> Sign:
     """See whether two pieces are written in the same script."""
-    return _same(pair, "script", "Name the script of both.")
-
-
-def _same(pair: Written, field: str, ask: str) -> Sign:
-    one, two = getattr(pair.one, field), getattr(pair.two, field)
+    one, two = pair.one.script, pair.two.script
     if one is None or two is None or "unknown" in {one, two}:
-        return unknown(ask)
+        return unknown(_("Name the script of both."))
+    names = [terms.label("script", slug, language()) for slug in (one, two)]
     if one == two:
-        return seen(f"the same {field}: {one}")
-    return not_seen(f"{field} not the same: {one}; {two}")
+        return seen(_("the same script: {script}").format(script=names[0]))
+    return not_seen(_("the script is not the same: {one}; {two}").format(one=names[0], two=names[1]))
 
 
 def text_goes_on(pair: Written) -> Sign:
@@ -69,11 +80,12 @@ def text_goes_on(pair: Written) -> Sign:
     both = list(product(pair.one.carrier_places, pair.two.carrier_places))
     lined = [(a, b) for a, b in both if _lines(a) and _lines(b)]
     if not lined:
-        return unknown("Say for both where in the leaf they lay: its side, first and last line.")
+        return unknown(_("Say for both where in the leaf they lay: its side, first and last line."))
     for a, b in lined:
         if _one_leaf(a, b) and _goes_on(a, b):
-            return seen(f"the text goes on, by their places in one leaf: lines {_told(a)} and {_told(b)}")
-    return not_seen("the text does not go on from one to the other")
+            told = _("the text goes on, by their places in one leaf: lines {one} and {two}")
+            return seen(told.format(one=_told(a), two=_told(b)))
+    return not_seen(_("the text does not go on from one to the other"))
 
 
 def _lines(place: CarrierPlace) -> tuple[int, int] | None:
@@ -92,4 +104,4 @@ def _goes_on(a: CarrierPlace, b: CarrierPlace) -> bool:
 
 def _told(place: CarrierPlace) -> str:
     first, last = _lines(place) or (0, 0)
-    return f"{first}" if first == last else f"{first} to {last}"
+    return f"{first}" if first == last else f"{first}–{last}"

@@ -6,20 +6,18 @@ from math import comb, dist, pi
 
 from guardbook.evidence.signs import Sign, either, unknown
 from guardbook.evidence.subjects import Together, overlap, wormholes
-
-_RECORD = "Record the wormholes of both pieces, and measure how both lie in their place."
+from guardbook.wording import _
 
 
 def in_register(pair: Together, within_mm: float, least: int) -> Sign:
     """See whether so many wormholes of two pieces lie on each other, with the chance of it by accident."""
     ours, theirs, matched = _holes(pair, within_mm)
     if not ours or not theirs:
-        return unknown(_RECORD)
-    told = (
-        f"{len(matched)} wormholes in register within {within_mm:g} mm ({len(ours)} and {len(theirs)} holes)"
-    )
+        return unknown(_record())
+    count = {"count": len(matched), "within": f"{within_mm:g}", "ours": len(ours), "theirs": len(theirs)}
+    told = _("{count} wormholes in register within {within} mm ({ours} and {theirs} holes)").format_map(count)
     if matched:
-        told += f"; by accident: {_odds(accident(pair, within_mm))}"
+        told = _("{holes}; by accident: {odds}").format(holes=told, odds=_odds(accident(pair, within_mm)))
     return either(there=len(matched) >= least, yes=told, no=told, traces=tuple(matched))
 
 
@@ -27,19 +25,23 @@ def not_by_accident(pair: Together, within_mm: float, most: float) -> Sign:
     """See whether the holes in register could hardly be so by accident."""
     ours, theirs, matched = _holes(pair, within_mm)
     if not ours or not theirs:
-        return unknown(_RECORD)
+        return unknown(_record())
     chance = accident(pair, within_mm)
-    told = f"the chance of {len(matched)} in register by accident is {_odds(chance)}"
+    told = _("the chance of {count} in register by accident: {odds}").format(
+        count=len(matched), odds=_odds(chance)
+    )
     return either(there=bool(matched) and chance <= most, yes=told, no=told, traces=tuple(matched))
 
 
 def stopping(pair: Together, within_mm: float, least: int) -> Sign:
     """See whether wormholes of one piece stop at the other, whose own traces are recorded."""
-    ours, _, matched = _holes(pair, within_mm)
+    ours, _theirs, matched = _holes(pair, within_mm)
     if not ours:
-        return unknown(_RECORD)
+        return unknown(_record())
     stopped = len(ours) - len(matched)
-    told = f"{stopped} of {len(ours)} wormholes stop at the other piece"
+    told = _("{stopped} of {count} wormholes stop at the other piece").format(
+        stopped=stopped, count=len(ours)
+    )
     return either(there=stopped >= least and not matched, yes=told, no=told)
 
 
@@ -87,5 +89,11 @@ def _inside(point: tuple[float, float], bounds: tuple[float, ...]) -> bool:
 
 def _odds(chance: float) -> str:
     if chance > 0.5:
-        return "likely"
-    return f"1 in {round(1 / chance):,}" if chance > 1e-9 else "less than 1 in a thousand million"
+        return _("likely")
+    if chance <= 1e-9:
+        return _("less than 1 in a thousand million")
+    return _("1 in {count}").format(count=f"{round(1 / chance):,}")
+
+
+def _record() -> str:
+    return _("Record the wormholes of both pieces, and measure how both lie in their place.")

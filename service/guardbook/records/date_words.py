@@ -1,0 +1,54 @@
+"""EDTF dates in words, as one would say them."""
+
+from __future__ import annotations
+
+import re
+
+from guardbook.wording import _
+
+_SEASON = re.compile(r"(-?\d{4})-(2[1-4])")
+_DECADE = re.compile(r"(\d{3})X")
+_CENTURY = re.compile(r"(\d{2})XX")
+
+
+def date_words(date: str) -> str:
+    """Say an EDTF date in words; what has no simple words stays as it is.
+
+    >>> date_words("1512~"), date_words("1711-23/1713"), date_words("156X"), date_words("1572/..")
+    ('about 1512', 'autumn 1711 to 1713', '1560–1569', '1572 or later')
+    """
+    if date[:1] in "[{" and date[-1:] in "]}":
+        return _listed(date)
+    if "/" not in date:
+        return _one(date)
+    start, _slash, end = date.partition("/")
+    if start in {"", ".."}:
+        return _("{date} or earlier").format(date=_one(end))
+    if end in {"", ".."}:
+        return _("{date} or later").format(date=_one(start))
+    return _("{first} to {last}").format(first=_one(start), last=_one(end))
+
+
+def _listed(date: str) -> str:
+    dates = date[1:-1].replace("..", "–").replace(",", ", ")
+    return (_("one of {dates}") if date[0] == "[" else _("all of {dates}")).format(dates=dates)
+
+
+def _one(date: str) -> str:
+    if date[-1:] in "~?%" and date:
+        sure = {"~": _("about {date}"), "?": _("perhaps {date}"), "%": _("perhaps about {date}")}
+        return sure[date[-1]].format(date=_one(date[:-1]))
+    if season := _SEASON.fullmatch(date):
+        return _season(season[2]).format(year=season[1])
+    if decade := _DECADE.fullmatch(date):
+        return f"{decade[1]}0–{decade[1]}9"
+    return f"{century[1]}00–{century[1]}99" if (century := _CENTURY.fullmatch(date)) else date
+
+
+def _season(number: str) -> str:
+    return {
+        "21": _("spring {year}"),
+        "22": _("summer {year}"),
+        "23": _("autumn {year}"),
+        "24": _("winter {year}"),
+    }[number]
