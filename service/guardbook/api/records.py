@@ -45,7 +45,11 @@ def find(
     ] = None,
     facet: Annotated[
         list[str],
-        Query(description="Only those with it, `name:value`; repeatable.", examples=["function:pastedown"]),
+        Query(
+            description="Only those with it, `name:value`; repeatable. Beside what records say: `date` "
+            "(EDTF), `kind`, `whereNow`, `completeFor`, `hasImage`.",
+            examples=["function:pastedown"],
+        ),
     ] = [],  # noqa: B006  # FastAPI copies it
     limit: Annotated[int, Query(ge=1, le=MOST_AT_ONCE, description="How many on a page.")] = 20,
     offset: Annotated[int, Query(ge=0, le=2**53, description="How many to pass over.")] = 0,

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import pyoxigraph as ox
 
-from guardbook.catalogue import differences, publicity, resolving, saving, search, verify
+from guardbook.catalogue import differences, publicity, resolving, saving, search, standing, verify
 from guardbook.catalogue.audiences import Audience, Viewer
 from guardbook.catalogue.ledger import Head, Ledger
 from guardbook.catalogue.projection import Projection
@@ -39,11 +39,15 @@ class Hit:
 
 @dataclass(frozen=True)
 class Found:
-    """What was found: a page of hits, how many there are in all, and the facets of all of them."""
+    """What was found: a page of hits, how many there are in all, and the facets of all of them.
+
+    `waiting` counts the pieces and volumes of the catalogue whose standing is not worked out yet.
+    """
 
     hits: tuple[Hit, ...]
     total: int
     facets: search.Counts
+    waiting: int = 0
 
 
 class Access:
@@ -114,8 +118,28 @@ class Access:
             heads = search.matching(connection, wanted)
             page = search.revisions_of(connection, heads[offset : offset + limit])
             counts = search.counted(connection, heads, self._audience)
+            waiting = standing.count_unsettled(connection, self._audience)
         kept = (self._kept_or_none(revision) for revision in page)
-        return Found(tuple(_hit(one, words) for one in kept if one), len(heads), counts)
+        return Found(tuple(_hit(one, words) for one in kept if one), len(heads), counts, waiting)
+
+    def spans(
+        self, words: str = "", kind: str | None = None, facets: Mapping[str, str] | None = None
+    ) -> list[tuple[int, int]]:
+        """Give the earliest and latest day of all that is found and dated (see `facets.span`)."""
+        wanted = search.Search(words, kind, facets or {}, self._audience)
+        with self._ledger.connections.reading() as connection:
+            return search.spans(connection, search.matching(connection, wanted))
+
+    def settle(
+        self, rules: str, work_out: Callable[[str], Collection[tuple[str, str]]], at_most: int = 10
+    ) -> int:
+        """Have some pieces and volumes worked out whose standing may have changed; give how many are left.
+
+        `rules` stands for what `work_out` goes by, beside the records: where it is new, all are worked out.
+        """
+        some = standing.unsettled(self._ledger.connections, self._audience, rules, at_most)
+        found = [(one, work_out(one.iri) if self.has(one.iri) else ()) for one in some]
+        return standing.settle(self._ledger.connections, self._audience, found)
 
     def about(self, iri: str) -> tuple[str, ...]:
         """Give the records that name this record or a part of it: events, images, readings, decisions."""
@@ -203,6 +227,7 @@ class Access:
         with self._ledger.connections.writing() as connection:
             faults = Reindexing(connection, connection).run()
             raise_faults(faults, "All was left as it was: not every record can be read.")
+            standing.forget(connection)
         return self._projection.rebuild()
 
     def _workshop_only(self, who: str = "the workshop") -> None:

@@ -94,7 +94,7 @@ def facet_schemes() -> dict[str, str | None]:
 
 def with_narrower(name: str, value: str) -> tuple[str, ...]:
     """Give a facet's value and every narrower term, so that spine linings include panel linings."""
-    scheme = facet_schemes()[name]
+    scheme = facet_schemes().get(name)
     concepts = terms.all_concepts().get(scheme or "", MappingProxyType({})).values()
     found = [value]
     for wider in found:

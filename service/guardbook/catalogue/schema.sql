@@ -63,6 +63,17 @@ CREATE TABLE IF NOT EXISTS facets (
 CREATE INDEX IF NOT EXISTS facets_by_value ON facets (audience, name, value, subject);
 CREATE INDEX IF NOT EXISTS facets_by_subject ON facets (audience, subject, name, value);
 
+-- How pieces and volumes stand, worked out from several records (see standing.py), and which are to be looked
+-- at again, with the entry of the ledger that this was noted for.
+CREATE TABLE IF NOT EXISTS standings (
+    subject TEXT NOT NULL, audience INTEGER NOT NULL, name TEXT NOT NULL, value TEXT NOT NULL,
+    PRIMARY KEY (subject, audience, name, value)
+) WITHOUT ROWID;
+CREATE INDEX IF NOT EXISTS standings_by_value ON standings (audience, name, value, subject);
+CREATE TABLE IF NOT EXISTS unsettled (
+    iri TEXT NOT NULL, audience INTEGER NOT NULL, sequence INTEGER NOT NULL, PRIMARY KEY (iri, audience)
+) WITHOUT ROWID;
+
 -- Row 2 * heads.id + audience, so that nothing private is ever in a row the public searches.
 CREATE VIRTUAL TABLE IF NOT EXISTS texts USING fts5 (
     title, text, tokenize = "unicode61 remove_diacritics 2", prefix = '2 3'

@@ -13,6 +13,7 @@ from guardbook.catalogue.facets import facet_schemes, span_of, with_narrower
 from guardbook.catalogue.folding import squeezed, words
 from guardbook.catalogue.ledger import revision_of
 from guardbook.catalogue.revisions import Revision
+from guardbook.catalogue.standing import STANDING
 from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import Fault, WrongUse
 from guardbook.records import terms
@@ -30,9 +31,12 @@ _IN_TERMS = (
     "WHERE audience = :audience AND (name, value) IN "
     "(SELECT json_extract(value, '$[0]'), json_extract(value, '$[1]') FROM json_each(:{0}_terms))"
 )
+_WITH_FACET = (
+    "SELECT subject FROM {1} WHERE audience = :audience AND name = :{0}_name "
+    "AND value IN (SELECT value FROM json_each(:{0}_values))"
+)
 _BY_FACET = (
-    "iri IN (SELECT subject FROM facets WHERE audience = :audience AND name = :{0}_name "
-    "AND value IN (SELECT value FROM json_each(:{0}_values)))"
+    f"iri IN ({_WITH_FACET.format('{0}', 'facets')} UNION ALL {_WITH_FACET.format('{0}', 'standings')})"
 )
 _MATCHING = "SELECT heads.id, number_key = :number AS numbered FROM heads WHERE {0}"
 _FITTING = """
@@ -40,10 +44,20 @@ _FITTING = """
     WHERE texts MATCH :any_word AND rowid % 2 = :audience
 """
 _COUNTED = """
-    SELECT name, value, count(DISTINCT subject) AS records FROM facets
-    WHERE audience = :audience
-    AND subject IN (SELECT iri FROM heads WHERE id IN (SELECT value FROM json_each(:ids)))
-    GROUP BY name, value ORDER BY name, records DESC, value
+    WITH found (iri, kind) AS (
+        SELECT iri, kind FROM heads WHERE id IN (SELECT value FROM json_each(:ids))
+    )
+    SELECT name, value, count(DISTINCT subject) AS records FROM (
+        SELECT name, value, subject FROM found JOIN facets ON subject = iri AND audience = :audience
+        UNION ALL
+        SELECT name, value, subject FROM found JOIN standings ON subject = iri AND audience = :audience
+        UNION ALL
+        SELECT 'kind', kind, iri FROM found
+    ) GROUP BY name, value ORDER BY name, records DESC, value
+"""
+_SPANS = """
+    SELECT earliest, latest FROM heads
+    WHERE earliest IS NOT NULL AND id IN (SELECT value FROM json_each(?))
 """
 
 
@@ -94,8 +108,14 @@ def counted(connection: sqlite3.Connection, heads: Sequence[int], audience: Audi
     return found
 
 
+def spans(connection: sqlite3.Connection, heads: Sequence[int]) -> list[tuple[int, int]]:
+    """Give the earliest and latest day of those of these records that are dated (see `facets.span`)."""
+    rows = connection.execute(_SPANS, (json.dumps(heads),))
+    return [(row["earliest"], row["latest"]) for row in rows]
+
+
 def _check(search: Search) -> None:
-    known = {*facet_schemes(), "date"}
+    known = {*facet_schemes(), *STANDING, "date", "kind"}
     faults = [
         Fault(where="facets", found=repr(name), expected=f"one of {', '.join(sorted(known))}")
         for name in search.facets
@@ -140,6 +160,9 @@ def _facet_condition(prefix: str, name: str, value: str, values: dict[str, objec
     if name == "date":
         values["from_day"], values["to_day"] = span_of(value)
         return "earliest <= :to_day AND latest >= :from_day"
+    if name == "kind":
+        values[f"{prefix}_kind"] = value
+        return f"kind = :{prefix}_kind"
     values[f"{prefix}_name"] = name
     values[f"{prefix}_values"] = json.dumps(with_narrower(name, value))
     return _BY_FACET.format(prefix)

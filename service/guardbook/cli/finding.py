@@ -8,6 +8,7 @@ import typer
 
 from guardbook.actions.find_records import find_records
 from guardbook.actions.open_catalogue import opened
+from guardbook.catalogue.standing import STANDING
 from guardbook.cli.options import AsJson, AsPublic, Data, folder_or_default, viewer
 from guardbook.cli.printing import say, say_json, say_table
 from guardbook.cli.showing import short
@@ -24,7 +25,9 @@ def find(
     facet: Annotated[
         list[str] | None,
         typer.Option(
-            metavar="NAME=VALUE", help="Only those with it, such as function=pastedown; repeatable."
+            metavar="NAME=VALUE",
+            help="Only those with it, such as function=pastedown, whereNow=kept, hasImage=no, "
+            "completeFor=on-sight or date=1500/1550; repeatable.",
         ),
     ] = None,
     limit: Annotated[int, typer.Option(metavar="N", help="How many to show.")] = 20,
@@ -40,7 +43,14 @@ def find(
     facets = dict(_facet(text) for text in facet or ())
     with opened(viewer(public=public), folder_or_default(data)) as access:
         found = find_records(
-            access, " ".join(words or ()), kind=kind, facets=facets, limit=limit, offset=offset
+            access,
+            " ".join(words or ()),
+            kind=kind,
+            facets=facets,
+            limit=limit,
+            offset=offset,
+            # no server is there to work out the rest meanwhile
+            patience_seconds=None if as_json or set(STANDING) & set(facets) else 0,
         )
     if as_json:
         say_json(found)
