@@ -16,6 +16,7 @@ from guardbook.api import (
     iiif,
     leading,
     packets,
+    placing,
     questions,
     records,
     things,
@@ -64,7 +65,7 @@ def make_api() -> FastAPI:
         redirect_slashes=False,
     )
     answer_errors(app)
-    for part in (records, questions, drawings, evidence, exchange, packets, vocabulary, iiif):
+    for part in (records, questions, drawings, placing, evidence, exchange, packets, vocabulary, iiif):
         app.include_router(part.router)
     app.openapi = _described(app)  # type: ignore[method-assign]  # the way FastAPI foresees
     return app

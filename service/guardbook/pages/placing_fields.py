@@ -14,7 +14,11 @@ from guardbook.binding.outlines import Shape
 from guardbook.completeness.forms import form_of
 from guardbook.pages.placing_words import words_for_the_drawing
 from guardbook.records import terms
-from guardbook.records.fragment import Feature
+from guardbook.records.base import Model
+from guardbook.records.fields import fields_of
+from guardbook.records.fragment import Feature, Fragment
+from guardbook.records.placing import Position
+from guardbook.records.values import Datatype, Scheme
 from guardbook.wording import _, language
 
 # the parts of a position that the drawing reads and writes, in the order of the form
@@ -23,8 +27,8 @@ PARTS = (
 )  # fmt: skip
 SIZES = ("width", "height")
 TRACES = ("holes", "folds")
-_SCHEMES = {"plane": "plane", "side": "side", "leafSide": "leaf-side"}
-_NUMERIC = frozenset({"gathering", "leaf"})
+_TEXT = frozenset({*TRACES, "note"})
+_NUMERIC = frozenset({"gathering", "leaf", "layer"})
 NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
@@ -44,7 +48,7 @@ class Asked:
     @property
     def keyboard(self) -> str:
         """Give which keys a tablet should show."""
-        if self.part in TRACES:
+        if self.part in _TEXT:
             return "text"
         return "numeric" if self.part in _NUMERIC else "decimal"
 
@@ -79,12 +83,12 @@ class PlacingFields:
     @property
     def position(self) -> tuple[Asked, ...]:
         """Give the inputs of the position."""
-        return tuple(self._asked("Position", part) for part in PARTS)
+        return tuple(self._asked(Position, part) for part in PARTS)
 
     @property
     def size(self) -> tuple[Asked, ...]:
         """Give the inputs of the size of the piece, where it is asked."""
-        return tuple(self._asked("Fragment", part) for part in SIZES) if self.asks_size else ()
+        return tuple(self._asked(Fragment, part) for part in SIZES) if self.asks_size else ()
 
     @property
     def traces(self) -> tuple[Asked, ...]:
@@ -110,10 +114,9 @@ class PlacingFields:
         """Give the words of the drawing."""
         return words_for_the_drawing()
 
-    def _asked(self, model: str, part: str) -> Asked:
-        form = form_of(model, part)
-        label = form.label(language()) if form else part
-        return self._input(part, label, form.help if form else "")
+    def _asked(self, model: type[Model], part: str) -> Asked:
+        name = self.names.get(part, self.prefix + part)
+        return asked_of(model, part, name, self.values.get(part, ""), self.faults.get(part, ""))
 
     def _trace(self, part: str) -> Asked:
         if part == "holes":
@@ -124,7 +127,7 @@ class PlacingFields:
             return self._input(part, _("Holes"), told)
         told = _(
             "A number is a fold across the piece, in mm from its tail: 97. One from tail to head is given"
-            " with its distance from the left edge: x 30. A slanting one from point to point: (0, 40)-(20, 60)."
+            " with its distance from the left edge: x 30. A slanting one: (0, 40)-(20, 60)."
         )
         return self._input(part, _("Folds"), told)
 
@@ -133,21 +136,41 @@ class PlacingFields:
         return Asked(
             part=part,
             name=name,
-            id=f"placing-{name}".replace(".", "-"),
+            id=_id(name),
             label=label,
             help=told,
             value=self.values.get(part, ""),
             fault=self.faults.get(part, ""),
-            choices=tuple(_choices(part)),
         )
 
 
-def _choices(part: str) -> Iterator[tuple[str, str]]:
-    if scheme := _SCHEMES.get(part):
-        yield "", _("not said")
-        yield from ((slug, concept.label(language())) for slug, concept in terms.of_scheme(scheme).items())
-    if part == "mirrored":
-        yield from (("", _("not said")), ("false", _("no")), ("true", _("yes")))
+def asked_of(model: type[Model], part: str, name: str, value: str, fault: str) -> Asked:
+    """Make the input of a field by its JSON name; its label, help and choices come from shapes and terms."""
+    form = form_of(model.__name__, part)
+    return Asked(
+        part=part,
+        name=name,
+        id=_id(name),
+        label=form.label(language()) if form else part,
+        help=form.help if form else "",
+        value=value,
+        fault=fault,
+        choices=tuple(_choices(model, part)),
+    )
+
+
+def _id(name: str) -> str:
+    return f"placing-{name}".replace(".", "-")
+
+
+def _choices(model: type[Model], part: str) -> Iterator[tuple[str, str]]:
+    field_of_it = next(one for one in fields_of(model) if one.json_name == part)
+    match field_of_it.marker:
+        case Scheme(scheme):
+            yield "", _("not said")
+            yield from ((slug, term.label(language())) for slug, term in terms.of_scheme(scheme).items())
+        case Datatype(iri) if iri.endswith("boolean"):
+            yield from (("", _("not said")), ("false", _("no")), ("true", _("yes")))
 
 
 def _traces(features: Iterable[Feature]) -> Iterator[dict[str, object]]:

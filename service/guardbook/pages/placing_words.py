@@ -16,6 +16,8 @@ def words_for_the_drawing() -> dict[str, str]:
 def _tools() -> dict[str, str]:
     return {
         "planes": _("Where in the volume"),
+        "morePlanes": _("{count} more"),
+        "exactly": _("Move exactly"),
         "move": _("Move"),
         "moveLeft": _("Left"),
         "moveRight": _("Right"),
@@ -82,6 +84,7 @@ def _traces() -> dict[str, str]:
         "foldAlong": _("Fold from tail to head, {x} mm from the left edge"),
         "foldSlanting": _("Fold from {x} / {mm} to {toX} / {toMm} mm"),
         "remove": _("Remove"),
+        "removeThis": _("Remove: {what}"),
         "removed": _("Removed: {what}"),
         "added": _("Added: {what}"),
         "series": _("series {number}"),
