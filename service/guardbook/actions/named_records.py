@@ -53,6 +53,10 @@ class NamedRecords:
         found = self._names.get(folded(name), set())
         return tuple(sorted(iri for iri in found if kind_of(iri) in kinds))
 
+    def title_of(self, iri: str) -> str:
+        """Give the title of a record of the catalogue; nothing for one that is not there yet."""
+        return self._access.record(iri).record.display_title if self._access.has(iri) else ""
+
     def identified(self, text: str, kind: str) -> str:
         """Give the IRI that the identifier of a record of this kind stands for, known or new.
 

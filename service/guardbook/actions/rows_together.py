@@ -9,11 +9,12 @@ from typing import Any
 
 from guardbook import settings
 from guardbook.actions.named_records import NamedRecords, kind_of
+from guardbook.actions.named_stages import one_stage
 from guardbook.catalogue.access import Access, Kept
 from guardbook.errors import InvalidRecord
 from guardbook.intake.drafts import Findings, Mention, RowDraft, SameRow, StageMention, shown
 from guardbook.intake.merge import laid_over
-from guardbook.records import identifiers, terms
+from guardbook.records import identifiers
 from guardbook.records.base import Record
 from guardbook.records.documents import from_document, to_document
 from guardbook.records.fields import FieldPath, fields_of
@@ -196,18 +197,7 @@ class RowsTogether:
             raise ValueError("a stage after its volume, such as V-12 # 2")
         record = self._record(host)
         stages = record.stages if isinstance(record, HostVolume) else ()
-        kind = terms.slug_for("stage-kind", wanted)
-        found = [
-            stage
-            for stage in stages
-            if wanted in (str(stage.number), stage.id[1:])
-            or stage.stage_kind == kind
-            or terms.folded(stage.name or "") == terms.folded(wanted)
-        ]
-        if len(found) != 1:
-            known = ", ".join(f"{stage.number} {stage.stage_kind}" for stage in stages) or "none"
-            raise ValueError(f"one stage of the volume. It has: {known}.")
-        return host + found[0].id
+        return host + one_stage(stages, wanted).id
 
     def _meeting(self, draft: RowDraft, values: dict[str, Any]) -> str | None:
         """Find the placing or separation of this piece and volume that a row without identifier means."""

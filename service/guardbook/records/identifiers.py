@@ -8,6 +8,7 @@ typed and put in a file name.
 
 from __future__ import annotations
 
+import hashlib
 import secrets
 
 from guardbook.errors import Fault
@@ -37,6 +38,20 @@ def new_identifier() -> str:
         digits = "".join(secrets.choice(DIGITS) for _ in range(LENGTH))
         if (symbol := check_symbol(digits)).isalnum():
             return f"{digits}-{symbol}"
+
+
+def identifier_from(seed: str) -> str:
+    """Give the identifier that always comes of the same text, so that what is sent twice is made once.
+
+    >>> identifier_from("a photograph") == identifier_from("a photograph")
+    True
+    """
+    number = int.from_bytes(hashlib.sha256(seed.encode()).digest(), "big")
+    while True:
+        digits = "".join(DIGITS[number >> 5 * place & 31] for place in range(LENGTH))
+        if (symbol := check_symbol(digits)).isalnum():
+            return f"{digits}-{symbol}"
+        number += 1
 
 
 def normal_form(text: str) -> str:

@@ -1,0 +1,173 @@
+"""What a form is made of: inputs, rows of parts, sections. Pages show it, and know nothing of models."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from guardbook.errors import Fault
+
+
+class Widget(StrEnum):
+    """What an input looks like: one line, several lines, a list to choose one or several from."""
+
+    LINE = "line"
+    LONG = "long"
+    CHOICE = "choice"
+    CHOICES = "choices"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Choice:
+    """One thing to choose: what is sent, what is read, whether it is chosen now."""
+
+    value: str
+    label: str
+    chosen: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class AnswerInput:
+    """The inputs for an answer in place of a value: which answer, and how it was looked for."""
+
+    name: str
+    choices: tuple[Choice, ...]
+    reason: str
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def is_given(self) -> bool:
+        """Tell whether there is an answer, or something wrong with it."""
+        return bool(self.faults or self.reason or any(one.chosen and one.value for one in self.choices))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Input:
+    """One input: its name, the field it fills, what it is called, what stands in it, what is wrong with it.
+
+    `unit` stands behind it, `suggests` names the list that it suggests values from, `understood` says how
+    its text is read where that is not plain. `add_as` are the kinds of record that an unknown name can be
+    added as, `sure_as` what is sent back where the person is sure of a doubtful value.
+    """
+
+    name: str
+    part: str
+    model: str
+    label: str
+    help: str = ""
+    why: str = ""
+    how: str = ""
+    widget: Widget = Widget.LINE
+    texts: tuple[str, ...] = ("",)
+    choices: tuple[Choice, ...] = ()
+    unit: str = ""
+    suggests: str = ""
+    understood: str = ""
+    faults: tuple[Fault, ...] = ()
+    add_as: tuple[Choice, ...] = ()
+    answer: AnswerInput | None = None
+    is_asked: bool = False
+    is_needed: bool = False
+    is_tied_to: str = ""
+    later: bool = True
+
+    @property
+    def text(self) -> str:
+        """Give what stands in an input that holds one text."""
+        return self.texts[0] if self.texts else ""
+
+    @property
+    def id(self) -> str:
+        """Give the name as an `id` of HTML."""
+        return self.name.replace(".", "-").replace("#", "")
+
+    @property
+    def is_filled(self) -> bool:
+        """Tell whether anything stands in it, or is wrong with it."""
+        return any(self.texts) or bool(self.faults) or bool(self.answer and self.answer.is_given)
+
+    @property
+    def sure_as(self) -> str:
+        """Give what stands for this value among those that the person is sure of."""
+        return f"{self.name}={'|'.join(self.texts)}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Row:
+    """One part: its number in the form, its name in the record, its inputs, and those folded away."""
+
+    name: str
+    identity: str
+    number: int
+    inputs: tuple[Input, ...]
+    more: tuple[Input, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+    @property
+    def is_wrong(self) -> bool:
+        """Tell whether anything in it is to be mended."""
+        return bool(self.faults) or any(one.faults for one in (*self.inputs, *self.more))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rows:
+    """The parts of one list, and an empty row to add more by.
+
+    `prefix` is how their names in the record begin, `is_place` is true for positions on the planes of a
+    volume, which can be picked on its drawing.
+    """
+
+    name: str
+    part: str
+    label: str
+    one: str
+    prefix: str
+    rows: tuple[Row, ...]
+    blank: Row
+    help: str = ""
+    why: str = ""
+    how: str = ""
+    faults: tuple[Fault, ...] = ()
+    answer: AnswerInput | None = None
+    is_asked: bool = False
+    is_place: bool = False
+
+    @property
+    def id(self) -> str:
+        """Give the name as an `id` of HTML."""
+        return self.name.replace(".", "-")
+
+    @property
+    def is_filled(self) -> bool:
+        """Tell whether there is a part, or something wrong."""
+        return bool(self.rows or self.faults or (self.answer and self.answer.is_given))
+
+
+Item = Input | Rows
+
+
+@dataclass(frozen=True, kw_only=True)
+class Section:
+    """Inputs under one heading; `more` are those that are folded away."""
+
+    title: str
+    items: tuple[Item, ...]
+    more: tuple[Item, ...] = ()
+    slug: str = ""
+
+    def inputs(self, *, blank: bool = False) -> Iterator[Input]:
+        """Give every input, at any depth, and those of the empty rows where they are asked for."""
+        for item in (*self.items, *self.more):
+            if isinstance(item, Input):
+                yield item
+            else:
+                for row in (*item.rows, item.blank) if blank else item.rows:
+                    yield from (*row.inputs, *row.more)
+
+    @property
+    def is_wrong(self) -> bool:
+        """Tell whether anything in it is to be mended."""
+        return any(one.faults or (one.answer and one.answer.faults) for one in self.inputs()) or any(
+            item.faults for item in (*self.items, *self.more)
+        )

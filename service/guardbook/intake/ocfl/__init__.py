@@ -1,0 +1,1 @@
+"""Archives in the Oxford Common File Layout (OCFL 1.1), read and checked."""
