@@ -22,8 +22,6 @@ PAGES = [
     "/terms/function/pastedown.html",
     "/ns.html",
     "/api",
-    f"/{BOOK.short}/pieces",
-    f"/{STRIP.short}/where",
     f"/{STRIP.short}/check?for=before-lifting",
     f"/{STRIP.short}/history",
     "/nothing",
@@ -107,15 +105,28 @@ def test_a_record_is_shown_with_its_fields_links_and_other_forms(reader: Client)
 def test_a_volume_is_shown_with_its_keeper_and_its_stages(reader: Client) -> None:
     html = reader.get(f"/{BOOK.short}.html").text
     assert f'<a href="/{CITY.short}">City Library</a>' in html
-    assert "<caption>Stages</caption>" in html
+    assert '<caption class="unseen">Stages</caption>' in html
     assert '<tr id="stage-2">' in html
 
 
 def test_it_is_told_where_a_piece_sat_with_the_way_to_the_volume(reader: Client) -> None:
-    html = reader.get(f"/{STRIP.short}/where").text
+    html = reader.get(f"/{STRIP.short}.html").text
     assert f'<a href="/{BOOK.short}">In Book of tithes (T 12), as sewing guard</a>' in html
     assert f'<a href="/{PUT.short}">{PUT.short}</a>' in html
-    assert f'<a href="/{STRIP.short}">Strip of a gradual</a>' in reader.get(f"/{BOOK.short}/pieces").text
+    assert f'<a href="/{STRIP.short}">Strip of a gradual</a>' in reader.get(f"/{BOOK.short}.html").text
+
+
+@pytest.mark.parametrize(
+    ("once", "now"),
+    [
+        (f"/{STRIP.short}/where", f"/{STRIP.short}.html#where"),
+        (f"/{BOOK.short}/pieces", f"/{BOOK.short}.html#pieces"),
+        (f"/{BOOK.short}/drawn?stage=1&plane=fold-3", f"/{BOOK.short}.html?stage=1&plane=fold-3"),
+    ],
+)
+def test_addresses_of_pages_that_became_one_still_lead_there(reader: Client, once: str, now: str) -> None:
+    reply = reader.get(once)
+    assert (reply.status_code, reply.headers["Location"]) == (301, now)
 
 
 def test_what_is_missing_is_told_with_why_and_how(reader: Client) -> None:
@@ -154,12 +165,11 @@ def test_what_people_wrote_is_never_taken_for_html(reader: Client) -> None:
         f"{at}.html",
         "/search?q=script",
         "/search?q=%22%3E%3Cscript%3E",
-        f"{at}/where",
         f"{at}/check",
     ):
-        elements = Links(reader.get(path).text).elements
-        assert "script" not in elements
-        assert "img" not in elements
+        page = reader.get(path).text
+        assert "alert(1)" not in page.replace("&lt;script&gt;alert(1)&lt;/script&gt;", "")
+        assert "img" not in Links(page).elements
 
 
 @pytest.mark.parametrize(
@@ -173,7 +183,8 @@ def test_what_people_wrote_is_never_taken_for_html(reader: Client) -> None:
             404,
             STRIP.identifier,
         ),
-        (f"/{BOOK.short}/where", 400, "For a volume, ask for its pieces"),
+        (f"/{BOOK.short}.html?stage=x", 400, "Expected a number in stage"),
+        (f"/{STRIP.short}.html?stay=9", 400, "There is no stay 9"),
         (f"/{STRIP.short}/check?for=lunch", 400, "on-sight"),
         ("/terms/function/hat.html", 404, "has no term"),
     ],

@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import Any
 
 from guardbook.actions.kind_words import kind_in_words
+from guardbook.binding.stay_words import stage_words
 from guardbook.catalogue.access import Access, Kept
 from guardbook.completeness.forms import FieldForm, forms_of, groups
 from guardbook.errors import Gone, NotFound, WrongUse
@@ -16,6 +17,7 @@ from guardbook.records import terms
 from guardbook.records.base import Model, Record
 from guardbook.records.event import Event
 from guardbook.records.fields import FieldPath, fields_of
+from guardbook.records.host import HostVolume
 from guardbook.records.values import PropertyMark, Reference, Scheme
 from guardbook.wording import LANGUAGES, _
 
@@ -44,6 +46,11 @@ class Section:
 
     title: str
     lines: tuple[Line, ...]
+
+    @property
+    def has_parts(self) -> bool:
+        """Say whether any of its values has fields of its own."""
+        return any(value.lines for line in self.lines for value in line.values)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -137,12 +144,15 @@ class _Writer:
 
     def _name_of(self, iri: str) -> str:
         """Give the title of a record that is referred to, with the part's name behind it."""
-        record_iri, hash_sign, part = iri.partition("#")
+        record_iri, _hash, part = iri.partition("#")
         try:
-            title = self.access.record(record_iri).record.display_title
+            record = self.access.record(record_iri).record
         except (NotFound, Gone):
-            title = record_iri.rpartition("/")[2]
-        return f"{title} {hash_sign}{part}".rstrip()
+            return f"{record_iri.rpartition('/')[2]} {part}".rstrip()
+        title = _title(record, self.language)
+        stages = record.stages if isinstance(record, HostVolume) else ()
+        stage = next((one for one in stages if one.id == f"#{part}"), None)
+        return f"{title}, {stage_words(stage)}" if stage else f"{title} {part}".rstrip()
 
 
 def _in_words(value: Any) -> str:

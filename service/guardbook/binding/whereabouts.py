@@ -84,7 +84,7 @@ class Whereabouts:
         for told in self.stays:
             lines += [f"{told.heading(self.dossier)}:", *told.words(self.dossier)]
         lines.append(self.now_words())
-        lines += [stay_words.planned_words(event, self.dossier) for event in self.planned]
+        lines += self.planned_words()
         lines += [f"Contradiction: {clash.words()}" for clash in self.contradictions]
         if self.withheld:
             lines.append(stay_words.withheld_words(self.withheld))
@@ -93,6 +93,10 @@ class Whereabouts:
     def now_words(self) -> str:
         """Tell in one sentence where it is now."""
         return stay_words.now_words(self.now, self.dossier)
+
+    def planned_words(self) -> list[str]:
+        """Tell what is planned, a sentence an event."""
+        return [stay_words.planned_words(event, self.dossier) for event in self.planned]
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data; lengths in mm as written, computed bounds in mm to the hundredth."""

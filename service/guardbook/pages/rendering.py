@@ -16,6 +16,7 @@ from guardbook import settings, wording
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.pages.languages import NAMES, here
 from guardbook.records import identifiers
+from guardbook.records.date_words import date_words
 from guardbook.records.kinds import KINDS
 from guardbook.wording import _
 
@@ -41,7 +42,7 @@ def _templates() -> Environment:
     made.install_gettext_callables(  # type: ignore[attr-defined]  # the extension adds it
         _, wording.ngettext, newstyle=False, pgettext=wording.pgettext
     )
-    made.filters.update(short=short, linked=linked)
+    made.filters.update(short=short, linked=linked, dated=date_words)
     return made
 
 

@@ -29,14 +29,15 @@ def draw_leaf(carrier: Rejoined, leaf: RejoinedLeaf, look: Look = PLAIN) -> str:
     whole = [piece for other in carrier.leaves for piece in other.pieces] + list(carrier.unplaced)
     letters = letters_of((piece.piece for piece in whole), look.letters)
     seen = seen_parts([_item(piece) for piece in leaf.pieces], shapely.GeometryCollection())
-    titles = (carrier.name, f"{_leaf_words(leaf)} · {_known(leaf)}")
+    titles = (carrier.name, f"{leaf_words(leaf)} · {_known(leaf)}")
     drawing = flat(_extent(leaf, seen), titles, look, in_margin=True)
     marks = list(_marks(drawing, leaf, seen, letters))
     told = Told(titles=titles, alternative=tuple(_words(leaf, letters)))
     return drawing.finished(marks, _sections(drawing, leaf, letters), told)
 
 
-def _leaf_words(leaf: RejoinedLeaf) -> str:
+def leaf_words(leaf: RejoinedLeaf) -> str:
+    """Call a leaf by its number or name, and the side it is seen from."""
     name = f"Leaf {leaf.leaf}" if leaf.leaf[:1].isdigit() else leaf.leaf[:1].upper() + leaf.leaf[1:]
     return f"{name}, {leaf.side}" if leaf.side else name
 
@@ -152,7 +153,7 @@ def _notes(leaf: RejoinedLeaf) -> Iterator[str]:
 
 
 def _words(leaf: RejoinedLeaf, letters: Mapping[str, str]) -> Iterator[str]:
-    yield f"{_leaf_words(leaf)}: {_known(leaf)}."
+    yield f"{leaf_words(leaf)}: {_known(leaf)}."
     for piece in leaf.pieces:
         where = ""
         if piece.outline is not None:

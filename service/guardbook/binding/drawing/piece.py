@@ -111,7 +111,9 @@ def _notes(piece: Fragment, item: SceneItem) -> Iterator[str]:
     """Tell the holes series by series as they are measured up, from the tail, and what has no place."""
     for (kind, use, _series), heights in _holes(item.features).items():
         counts = Counter(round(y, 1) for y in sorted(heights))
-        listed = ", ".join(f"{count} × {number(y)}" if count > 1 else number(y) for y, count in counts.items())
+        listed = ", ".join(
+            f"{count} × {number(y)}" if count > 1 else number(y) for y, count in counts.items()
+        )
         yield _("{holes}, from the tail: {heights} mm").format(
             holes=signs.hole_words(kind, use), heights=listed
         )
