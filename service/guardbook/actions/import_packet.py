@@ -1,4 +1,4 @@
-"""Read a packet into the catalogue: the same records, bit for bit, and the files of their pictures."""
+"""Read a packet or an archive into the catalogue: the same records, bit for bit, and their pictures."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import BinaryIO
 
 from guardbook import settings
-from guardbook.actions.keep_pictures import faults_of_pictures, kept_together
+from guardbook.actions.keep_pictures import Files, faults_of_pictures, kept_together
 from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.errors import Fault, NotAllowed, NotFound, raise_faults
 from guardbook.intake.bag import opened_bag
-from guardbook.intake.packet import read_packet
+from guardbook.intake.ocfl.records import read_archive
+from guardbook.intake.packet import Packet, read_packet
 from guardbook.records.base import Record
 from guardbook.records.mapping import canonical, to_quads
 
@@ -43,24 +44,61 @@ def import_packet(
     a packet that is damaged, or is none, with everything that is wrong with it; InvalidRecord where a record
     is here already and says something else; StorageFailed; and as `save_records`.
     """
-    if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="The public may look, but not import a packet.")
-    folder = data or settings.current().data
+    _workshop_only(access)
     bag = opened_bag(file, name)
     with bag.archive:
-        packet = read_packet(bag, name)
+        importing = _Importing(access, who, what_for, dry_run, data or settings.current().data)
+        return importing.take(read_packet(bag, name), bag)
+
+
+def import_archive(
+    access: Access,
+    folder: Path,
+    *,
+    who: str,
+    what_for: str,
+    dry_run: bool = False,
+    data: Path | None = None,
+) -> Imported:
+    """Add what an archive (OCFL 1.1), or one object of it, holds now; what it held before stays in it.
+
+    As `import_packet`.
+    """
+    _workshop_only(access)
+    packet, files = read_archive(folder)
+    importing = _Importing(access, who, what_for, dry_run, data or settings.current().data)
+    return importing.take(packet, files)
+
+
+def _workshop_only(access: Access) -> None:
+    if access.viewer is not Viewer.WORKSHOP:
+        raise NotAllowed(message="The public may look, but not import anything.")
+
+
+@dataclass(frozen=True)
+class _Importing:
+    access: Access
+    who: str
+    what_for: str
+    dry_run: bool
+    data: Path
+
+    def take(self, packet: Packet, files: Files) -> Imported:
+        """Keep records and pictures, all or nothing."""
+        access, pictures = self.access, packet.pictures
         fresh = [record for record in packet.records if not _is_here(access, record)]
-        faults = [*_otherwise_here(access, fresh), *faults_of_pictures(bag, packet.pictures, folder)]
+        faults = [*_otherwise_here(access, fresh), *faults_of_pictures(files, pictures, self.data)]
         raise_faults(faults, "Nothing was imported.")
-        if not dry_run:
-            with kept_together(bag, packet.pictures, folder):
-                save_records(access, [(one, None) for one in fresh], who=who, what_for=what_for, sure=True)
-    new = {record.id for record in fresh}
-    return Imported(
-        new=tuple(record.id for record in fresh),
-        unchanged=tuple(record.id for record in packet.records if record.id not in new),
-        pictures=len(packet.pictures),
-    )
+        if not self.dry_run:
+            with kept_together(files, pictures, self.data):
+                drafts = [(record, None) for record in fresh]
+                save_records(access, drafts, who=self.who, what_for=self.what_for, sure=True)
+        new = {record.id for record in fresh}
+        return Imported(
+            new=tuple(record.id for record in fresh),
+            unchanged=tuple(record.id for record in packet.records if record.id not in new),
+            pictures=len(pictures),
+        )
 
 
 def _is_here(access: Access, record: Record) -> bool:

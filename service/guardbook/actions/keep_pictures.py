@@ -1,4 +1,4 @@
-"""Keep the files of pictures that came with a packet, all of them or none."""
+"""Keep the files of pictures that came with a packet or an archive, all of them or none."""
 
 from __future__ import annotations
 
@@ -7,29 +7,36 @@ import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from typing import Protocol
 
 from guardbook.actions.image_file import FOLDER
 from guardbook.errors import Fault, StorageFailed
-from guardbook.intake.bag import Bag
 from guardbook.records.image import Image
 
 Pictures = Sequence[tuple[Image, str]]
 
 
-def faults_of_pictures(bag: Bag, pictures: Pictures, data: Path) -> Iterator[Fault]:
+class Files(Protocol):
+    """Where the files of pictures come from."""
+
+    def pieces(self, path: str, /) -> Iterator[bytes]:
+        """Give a file piece by piece."""
+
+
+def faults_of_pictures(files: Files, pictures: Pictures, data: Path) -> Iterator[Fault]:
     """Give the pictures whose place is taken by another file, or leads out of the folder of pictures."""
     for image, path in pictures:
         place = _place(image, data)
         if not place.is_relative_to((data / FOLDER).resolve()):
             expected = f"a file in {FOLDER}/"
             yield Fault(where=f"{image.short} file", found=repr(image.file), expected=expected)
-        elif place.exists() and not _is_already(bag, path, place):
+        elif place.exists() and not _is_already(files, path, place):
             expected = "the same file, or none, in this place"
             yield Fault(where=f"{image.short} file", found=f"another {image.file}", expected=expected)
 
 
 @contextmanager
-def kept_together(bag: Bag, pictures: Pictures, data: Path) -> Iterator[None]:
+def kept_together(files: Files, pictures: Pictures, data: Path) -> Iterator[None]:
     """Write the files aside, and put them in their places once what is done meanwhile has gone well.
 
     Raises StorageFailed where the disk does not take them.
@@ -39,7 +46,7 @@ def kept_together(bag: Bag, pictures: Pictures, data: Path) -> Iterator[None]:
         try:
             for image, path in pictures:
                 if not (place := _place(image, data)).exists():
-                    aside.append((_written_aside(bag, path, place), place))
+                    aside.append((_written_aside(files, path, place), place))
         except OSError as error:
             raise StorageFailed(message=f"The pictures could not be written: {error.strerror}.") from error
         yield
@@ -55,13 +62,13 @@ def _place(image: Image, data: Path) -> Path:
     return (data / str(image.file)).resolve()
 
 
-def _written_aside(bag: Bag, path: str, place: Path) -> Path:
+def _written_aside(files: Files, path: str, place: Path) -> Path:
     place.parent.mkdir(parents=True, exist_ok=True)
     handle, name = tempfile.mkstemp(dir=place.parent, prefix=".coming-")
     half = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
-            file.writelines(bag.pieces(path))
+            file.writelines(files.pieces(path))
             file.flush()
             os.fsync(file.fileno())
     except BaseException:
@@ -71,7 +78,7 @@ def _written_aside(bag: Bag, path: str, place: Path) -> Path:
     return half
 
 
-def _is_already(bag: Bag, path: str, place: Path) -> bool:
+def _is_already(files: Files, path: str, place: Path) -> bool:
     with suppress(OSError), place.open("rb") as file:
-        return all(file.read(len(piece)) == piece for piece in bag.pieces(path)) and not file.read(1)
+        return all(file.read(len(piece)) == piece for piece in files.pieces(path)) and not file.read(1)
     return False

@@ -87,6 +87,10 @@ class Access:
         """Give the IRIs of all records, or of one kind, in the order in which they came in."""
         return iter(self._ledger.living(kind, self._audience))
 
+    def taken_out(self) -> Iterator[str]:
+        """Give the IRIs of all records that were taken out and of which this viewer may know."""
+        return iter(self._ledger.taken_out(self._audience))
+
     def resolve(self, text: str) -> str:
         """Give the IRI that an address, an identifier in any spelling or a workshop number stands for.
 
@@ -201,6 +205,11 @@ class Access:
         if self.viewer is Viewer.WORKSHOP:
             return revisions
         return tuple(self._told(rev) for rev in revisions if rev.tombstone or self._kept_or_none(rev))
+
+    def versions(self, iri: str) -> Iterator[tuple[Revision, Record | None]]:
+        """Give all revisions as `history`, each with the record as it was (None: taken out)."""
+        for revision in self.history(iri):
+            yield revision, None if revision.tombstone else self._kept(revision).record
 
     def at_revision(self, iri: str, number: int) -> Kept:
         """Give a record as it was. Raises NotFound, and Gone where that revision took it out."""

@@ -24,6 +24,7 @@ _SCHEMA_VERSION = "1"
 
 _HISTORY = "SELECT * FROM revisions WHERE iri = ? ORDER BY number"
 _LIVING = "SELECT iri FROM heads WHERE NOT tombstone AND (public OR NOT :audience)"
+_TAKEN_OUT = "SELECT iri FROM heads WHERE tombstone AND (public OR NOT :audience) ORDER BY id"
 _ADD = """
     INSERT INTO revisions
         (sequence, iri, number, body, moment, who, what_for, sha256, previous, chain, tombstone)
@@ -136,6 +137,11 @@ class Ledger:
         with self.connections.reading() as connection:
             rows = connection.execute(question, {"audience": int(audience), "kind": kind})
             return [row["iri"] for row in rows]
+
+    def taken_out(self, audience: Audience) -> list[str]:
+        """Give the IRIs of the records that were taken out, of which this audience may know."""
+        with self.connections.reading() as connection:
+            return [row["iri"] for row in connection.execute(_TAKEN_OUT, {"audience": int(audience)})]
 
     def record(self, sequence: int) -> Record:
         """Give the record of an entry that is no tombstone."""

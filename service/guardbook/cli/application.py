@@ -52,6 +52,7 @@ COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("history", ASK, showing.history),
     ("export", HAND_ON, handing_on.export),
     ("packet", HAND_ON, packets.packet),
+    ("archive", HAND_ON, packets.archive),
     ("import", HAND_ON, packets.import_),
     ("serve", HAND_ON, serving.serve),
     ("demo", LOOK_AFTER, starting.demo),

@@ -14,6 +14,7 @@ from typing import BinaryIO
 
 from guardbook import settings
 from guardbook.exports.formats import FORMATS
+from guardbook.exports.model_files import model_files
 from guardbook.exports.packet.bag_writer import BagWriter
 from guardbook.exports.packet.crate import METADATA, About, metadata
 from guardbook.exports.surroundings import Surroundings
@@ -122,13 +123,9 @@ def _moment(when: datetime) -> str:
 
 
 def _write_model(bag: BagWriter) -> None:
-    """Write what the words mean: ontology, context, terms and shapes, and the workshop's own beside them."""
-    here = settings.current()
-    for top, folder in (("model", here.shapes), ("model/workshop", here.workshop_shapes)):
-        found = sorted(folder.rglob("*")) if folder else []
-        for path in (one for one in found if one.suffix in {".ttl", ".jsonld", ".toml"} and one.is_file()):
-            with bag.file(f"{top}/{path.relative_to(folder or path).as_posix()}") as file:
-                file.write(path.read_bytes())
+    for path, source in model_files():
+        with bag.file(path) as file:
+            file.write(source.read_bytes())
 
 
 def _write_licences(contents: Contents, bag: BagWriter) -> None:
