@@ -1,0 +1,1 @@
+"""What is printed: labels, the sheet for the bench, reports; set with Typst, one template beside each."""
