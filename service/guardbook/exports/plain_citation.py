@@ -15,15 +15,16 @@ def write_plain(records: Iterable[Record], output: BinaryIO, around: Surrounding
     output.writelines(f"{in_words(found)}\n".encode() for found in citations(records, around))
 
 
-def in_words(found: Citation) -> str:
-    """Say who described what, where it is kept, and which revision was read where and when.
+def in_words(found: Citation, *, with_day_read: bool = True) -> str:
+    """Say who described what, where it is kept, and which revision was read where and, if asked for, when.
 
     Days are written year-month-day, which is read the same everywhere.
     """
     held = found.cite_as or ", ".join(filter(None, [found.keeper, found.shelfmark]))
     told = (", ".join(found.authors), found.title, held, _revision(found))
     sentences = " ".join(f"{part}." for text in told if (part := text.rstrip(". ")))
-    return f"{sentences} {found.iri} (read {found.seen.isoformat()})."
+    read = f" (read {found.seen.isoformat()})." if with_day_read else ""
+    return f"{sentences} {found.iri}{read}"
 
 
 def _revision(found: Citation) -> str:

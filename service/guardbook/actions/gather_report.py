@@ -1,0 +1,192 @@
+"""Gather what a report tells of a volume or piece, past the gate, in few reads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+
+from guardbook.actions.binding_dossier import pictures_of
+from guardbook.actions.date_record import date_record
+from guardbook.actions.decide import decide
+from guardbook.actions.draw_stage import draw_stage
+from guardbook.actions.event_dossier import dossier_of_host, dossier_of_piece, seen
+from guardbook.actions.examinations_of_event import examinations_of_event
+from guardbook.actions.export_records import surroundings
+from guardbook.actions.image_file import kept_file
+from guardbook.actions.weigh_evidence import weigh_evidence
+from guardbook.binding.dossier import Dossier
+from guardbook.binding.drawing.which import DrawingName
+from guardbook.binding.pieces import PieceTold, pieces_of
+from guardbook.binding.replay import life_of
+from guardbook.catalogue.access import Access, Viewer
+from guardbook.errors import WrongUse
+from guardbook.evidence.decision import DecisionSheet
+from guardbook.evidence.examinations import Examinations
+from guardbook.exports.citation import citations
+from guardbook.exports.paper.label import newest
+from guardbook.exports.paper.matter import Matter, Pictured
+from guardbook.exports.paper.plates import StageSheet
+from guardbook.exports.paper.treatment import received_stage
+from guardbook.exports.paper.typesetting import can_be_set
+from guardbook.records.base import Model, Record
+from guardbook.records.decision import Decision
+from guardbook.records.fields import fields_of
+from guardbook.records.fragment import Fragment
+from guardbook.records.host import HostVolume
+from guardbook.records.image import Image
+from guardbook.records.placing import Placing
+from guardbook.records.separation import Separation
+from guardbook.records.values import Reference
+from guardbook.wording import language
+
+PLANES_SHOWN = 2
+_CALLED_BY_NAME = frozenset({"agent", "institution", "carrier"})
+
+
+def gather_report(access: Access, name: str, *, weighed: bool, data: Path | None = None) -> Matter:
+    """Gather the matter of a report on the volume or piece of a name.
+
+    `weighed` takes along evidence and dates; `data` is the folder that holds the pictures. Raises NotFound,
+    Gone, and WrongUse for a record that is neither volume nor piece.
+    """
+    subject = access.record(access.resolve(name)).record
+    if not isinstance(subject, HostVolume | Fragment):
+        raise WrongUse(message=f"{subject.short} is neither a volume nor a piece. Reports are of those.")
+    host, dossier, pieces = _told_of(access, subject)
+    pictures = _images(access, subject, pieces)
+    around = surroundings(access, language())
+    decisions = tuple(_decisions(access, subject, pieces))
+    whole = _with_people(access, dossier, [*pictures, *(sheet.decision for sheet in decisions)])
+    before, after = _drawn(access, host)
+    return Matter(
+        subject=subject,
+        host=host,
+        pieces=pieces,
+        dossier=whole,
+        decisions=decisions,
+        examinations=dict(_examinations(access, whole, pieces)),
+        evidence=weigh_evidence(access, subject.id) if weighed else None,
+        dating=date_record(access, subject.id) if weighed else None,
+        before=before,
+        after=after,
+        pictures=tuple(Pictured(image=image, file=_file(image, data)) for image in pictures),
+        citation=next(citations([subject], around)),
+        when=newest(whole.records.values(), around),
+        is_public=access.viewer is Viewer.PUBLIC,
+    )
+
+
+def _told_of(
+    access: Access, subject: HostVolume | Fragment
+) -> tuple[HostVolume | None, Dossier, tuple[PieceTold, ...]]:
+    """Give the volume, the records round it, and the pieces to tell of."""
+    if isinstance(subject, HostVolume):
+        dossier = dossier_of_host(access, subject)
+        return subject, dossier, pieces_of(dossier, subject.id).pieces
+    dossier = dossier_of_piece(access, subject)
+    host = _last_host(dossier, subject)
+    if host is None:
+        return None, dossier, ()
+    at_host = pieces_of(dossier, host.id).pieces
+    return host, dossier, tuple(one for one in at_host if one.piece == subject.id)
+
+
+def _last_host(dossier: Dossier, piece: Fragment) -> HostVolume | None:
+    """Give the volume that a piece is in, or was last in, as far as this viewer sees it."""
+    hosts = [host for stay in life_of(dossier, piece.id).stays if (host := dossier.host(stay.host))]
+    return hosts[-1] if hosts else None
+
+
+def _images(access: Access, subject: Record, pieces: Iterable[PieceTold]) -> list[Image]:
+    wanted = dict.fromkeys([subject.id, *(one.piece for one in pieces)])
+    found = [record for record in pictures_of(access, wanted) if isinstance(record, Image)]
+    return sorted(found, key=lambda image: (image.when or "", image.id))
+
+
+def _file(image: Image, data: Path | None) -> Path | None:
+    path = kept_file(image, data)
+    return path if path and can_be_set(path) else None
+
+
+def _decisions(access: Access, subject: Record, pieces: Iterable[PieceTold]) -> Iterator[DecisionSheet]:
+    about = access.referring(list(dict.fromkeys([subject.id, *(one.piece for one in pieces)])), "about")
+    found = [record for record in seen(access, about) if isinstance(record, Decision)]
+    for decision in sorted(found, key=lambda one: (one.when or "", one.id)):
+        yield decide(access, decision.id)
+
+
+def _examinations(
+    access: Access, dossier: Dossier, pieces: Iterable[PieceTold]
+) -> Iterator[tuple[str, Examinations]]:
+    """Give how examinations stand for each piece after the last return or removal that is recorded of it."""
+    for one in pieces:
+        events = [
+            event
+            for event in dossier.events_of_piece(one.piece)
+            if isinstance(event, Separation) or (isinstance(event, Placing) and event.undoes)
+        ]
+        if events:
+            last = max(events, key=lambda event: (event.when or "", isinstance(event, Placing), event.id))
+            yield one.piece, examinations_of_event(access, last.id)
+
+
+def _with_people(access: Access, dossier: Dossier, more: Iterable[Record]) -> Dossier:
+    """Add whoever is named in any of the records, so that they can be called by their names."""
+    records = [*dossier.records.values(), *more]
+    named = {iri.partition("#")[0] for record in records for iri in _references(record)}
+    people = {iri for iri in named if iri.rsplit("/", 2)[-2] in _CALLED_BY_NAME}
+    return Dossier.of([*records, *seen(access, people)], dossier.withheld)
+
+
+def _references(model: Model) -> Iterator[str]:
+    """Give whatever a record or a part of it names."""
+    for field in fields_of(type(model)):
+        value = getattr(model, field.name)
+        items = value if field.many else (value,) if value else ()
+        for item in items:
+            if isinstance(item, Model):
+                yield from _references(item)
+            elif isinstance(field.marker, Reference):
+                yield item
+
+
+def _drawn(access: Access, host: HostVolume | None) -> tuple[tuple[StageSheet, ...], tuple[StageSheet, ...]]:
+    """Draw a volume as it was received and as it stands, the planes on which most pieces lay."""
+    if host is None:
+        return (), ()
+    try:
+        standing = draw_stage(access, host.id)
+    except WrongUse:
+        return (), ()
+    received = received_stage(host)
+    if received is None or received >= standing.scene.stage:
+        return (), _sheets(access, host, None, _most_pieces(standing.others))
+    keys = _most_pieces(draw_stage(access, host.id, received).others)
+    return _sheets(access, host, received, keys), _sheets(access, host, None, keys)
+
+
+def _most_pieces(others: Iterable[DrawingName]) -> tuple[str, ...]:
+    """Name the planes with most pieces; cuts and gatherings only repeat what lies on them."""
+    planes = [
+        one
+        for one in others
+        if not one.key.startswith("section-") and one.key not in {"gatherings", "closed"}
+    ]
+    planes.sort(key=lambda one: -one.pieces)
+    shown = [one.key for one in planes if one.pieces] or [one.key for one in planes[:1]]
+    return tuple(shown[:PLANES_SHOWN])
+
+
+def _sheets(
+    access: Access, host: HostVolume, stage: int | None, keys: Iterable[str]
+) -> tuple[StageSheet, ...]:
+    found = []
+    for key in keys:
+        drawn = draw_stage(access, host.id, stage, like=key, id_prefix=f"s{stage or 0}-{key}")
+        words: Mapping[str, str] = {one.key: one.words for one in drawn.others}
+        if drawn.key == key:
+            sheet = StageSheet(
+                wide=drawn.svg, narrow=drawn.narrow(), stage=drawn.scene.stage_words, plane=words[key]
+            )
+            found.append(sheet)
+    return tuple(found)
