@@ -19,6 +19,8 @@ KEPT_TO = {
     "starlette": {"api", "pages", "__main__"},
     "jinja2": {"pages", "exports"},
     "iiif_prezi3": {"exports"},
+    "typst": {"exports"},
+    "segno": {"exports"},
 }
 FACES = {"api", "pages", "cli"}
 STORES = {"pyoxigraph", "sqlite3"}

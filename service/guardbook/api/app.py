@@ -16,6 +16,7 @@ from guardbook.api import (
     iiif,
     leading,
     packets,
+    papers,
     placing,
     questions,
     records,
@@ -41,6 +42,7 @@ TAGS = [
     {"name": "Questions", "description": "Where a piece sat, what a volume held, what is still missing."},
     {"name": "History", "description": "Every revision of a record, and what changed."},
     {"name": "In and out", "description": "Files handed in, records handed on, the spreadsheet to fill in."},
+    {"name": "Paper", "description": "Labels, sheets for the bench and reports, as PDF."},
     {"name": "Words", "description": "Trade terms, the JSON-LD context and the ontology."},
     {"name": "Drawings", "description": "Volumes at their stages, two at once, leaves rejoined."},
     {"name": "Evidence", "description": "What pieces prove, and when; what to examine; what to weigh."},
@@ -65,7 +67,18 @@ def make_api() -> FastAPI:
         redirect_slashes=False,
     )
     answer_errors(app)
-    for part in (records, questions, drawings, placing, evidence, exchange, packets, vocabulary, iiif):
+    for part in (
+        records,
+        questions,
+        drawings,
+        placing,
+        evidence,
+        exchange,
+        packets,
+        papers,
+        vocabulary,
+        iiif,
+    ):
         app.include_router(part.router)
     app.openapi = _described(app)  # type: ignore[method-assign]  # the way FastAPI foresees
     return app

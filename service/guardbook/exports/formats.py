@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from guardbook.errors import WrongUse
 from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table, xlsx
+from guardbook.exports.paper import label
 from guardbook.exports.surroundings import Writer, by_themselves
 from guardbook.exports.tei.descriptions import KINDS
 from guardbook.exports.tei.document import write_tei
@@ -139,6 +140,14 @@ _ALL = (
         ending=".datacite.json",
         about="metadata to register a DOI with, one record a line",
         write=datacite.write_datacite,
+    ),
+    Format(
+        name="labels",
+        media_type="application/pdf",
+        ending=".labels.pdf",
+        about="labels of pieces and volumes, on sheets of A4 to print",
+        write=label.write_labels,
+        kinds=label.KINDS,
     ),
 )
 FORMATS: MappingProxyType[str, Format] = MappingProxyType({found.name: found for found in _ALL})
