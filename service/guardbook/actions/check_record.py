@@ -17,6 +17,7 @@ from guardbook.records.host import HostVolume
 from guardbook.records.kinds import KINDS
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 _GOES_WITH_A_PIECE = frozenset(
     {"placing", "separation", "alteration", "move", "image", "reading", "decision"}
@@ -100,19 +101,22 @@ def _ends(separation: Separation, placing: Placing) -> bool:
 
 def _stage_for(separations: Iterable[Separation]) -> tuple[str, str]:
     """Give the stage that makes sense, and say why."""
-    planned = [one for one in separations if one.status == "planned"]
-    if planned:
-        return "before-lifting", "A separation is planned, so this asks for what must be known before it."
-    if list(separations):
-        return "after-lifting", "A separation has taken place, so this asks for what must be known after it."
-    return "on-sight", "No separation is planned or recorded, so this asks for what is seen at first sight."
+    found = list(separations)
+    if any(one.status == "planned" for one in found):
+        because = _("A separation is planned, so this asks for what must be known before it.")
+        return "before-lifting", because
+    if found:
+        because = _("A separation has taken place, so this asks for what must be known after it.")
+        return "after-lifting", because
+    because = _("No separation is planned or recorded, so this asks for what is seen at first sight.")
+    return "on-sight", because
 
 
 def _dossier(access: Access, start: Iterable[str]) -> Iterator[ox.Quad]:
     """Give the statements of some records, of those they name, and of those that these name."""
     seen: set[str] = set()
     waiting = set(start)
-    for _ in range(_HOPS):
+    for _hop in range(_HOPS):
         found = [quad for iri in sorted(waiting) if access.has(iri) for quad in access.quads(iri)]
         yield from found
         seen |= waiting

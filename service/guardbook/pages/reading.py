@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -20,7 +20,6 @@ from guardbook.actions.show_record import show_record
 from guardbook.binding.dossier import piece_of
 from guardbook.binding.drawing.leaf import leaf_words
 from guardbook.catalogue.access import Access
-from guardbook.completeness.shape_files import STAGES
 from guardbook.errors import NotFound, WrongUse
 from guardbook.exports.formats import FORMATS
 from guardbook.pages.record_parts import (
@@ -37,7 +36,7 @@ from guardbook.records.base import Record
 from guardbook.records.event import Event
 from guardbook.records.image import Image
 from guardbook.records.kinds import EVENT_KINDS
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 router = APIRouter(include_in_schema=False)
 
@@ -148,7 +147,17 @@ def check(request: Request, access: Asked, kind: str, identifier: str) -> HTMLRe
     """Show what is missing."""
     iri = _resolved(access, kind, identifier)
     stage = request.query_params.get("for") or None
-    return page(request, "check.html", iri=iri, report=check_record(access, iri, stage), stages=STAGES)
+    return page(request, "check.html", iri=iri, report=check_record(access, iri, stage), stages=_stages())
+
+
+def _stages() -> Mapping[str, str]:
+    """Give the stages of a record in words, by their names in an address."""
+    return {
+        "on-sight": _("on sight"),
+        "before-lifting": _("before lifting"),
+        "after-lifting": _("after lifting"),
+        "ready-to-share": _("ready to share"),
+    }
 
 
 @router.get("/{kind}/{identifier}/history")

@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse
 from guardbook import settings, wording
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.pages.languages import NAMES, here
-from guardbook.records import identifiers
+from guardbook.records import identifiers, terms
 from guardbook.records.date_words import date_words
 from guardbook.records.kinds import KINDS
 from guardbook.wording import _
@@ -42,7 +42,7 @@ def _templates() -> Environment:
     made.install_gettext_callables(  # type: ignore[attr-defined]  # the extension adds it
         _, wording.ngettext, newstyle=False, pgettext=wording.pgettext
     )
-    made.filters.update(short=short, linked=linked, dated=date_words)
+    made.filters.update(short=short, linked=linked, dated=date_words, labelled=labelled)
     return made
 
 
@@ -73,6 +73,11 @@ def _ways_through(_request: Request) -> list[tuple[str, str]]:
 def _asks_as_public(request: Request) -> bool:
     """Tell whether it is the workshop that asked to see what the public sees."""
     return request.query_params.get("as") == "public"
+
+
+def labelled(slug: str, scheme: str) -> str:
+    """Give the label of a trade term in the language now spoken."""
+    return terms.label(scheme, slug, wording.language())
 
 
 def page(request: Request, template: str, *, status: int = 200, **shown: Any) -> HTMLResponse:
