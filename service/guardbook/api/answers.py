@@ -7,45 +7,34 @@ described by hand here; a test holds each against what is really answered.
 from __future__ import annotations
 
 from types import MappingProxyType
-from typing import Any
 
 from guardbook.actions.add_files import Added
 from guardbook.actions.import_packet import Imported
 from guardbook.actions.list_terms import Term, TermList
-from guardbook.api.descriptions import SCHEMAS
+from guardbook.actions.stages_of_host import StageTold
+from guardbook.api.drawing_answers import DRAWING_ANSWERS
+from guardbook.api.evidence_answers import EVIDENCE_ANSWERS
+from guardbook.api.iiif_answers import IIIF_ANSWERS
+from guardbook.api.json_types import (
+    NUMBER_OR_NONE,
+    TEXT,
+    TEXT_OR_NONE,
+    TRUTH,
+    WHOLE,
+    Schema,
+    fields,
+    many,
+    named,
+    or_none,
+)
 from guardbook.catalogue.access import Found, Revision
 from guardbook.completeness.shape_files import STAGES
 
-Schema = dict[str, Any]
-
 DATACLASSES = MappingProxyType(
-    {one.__name__: one for one in (Added, Found, Imported, Revision, Term, TermList)}
+    {one.__name__: one for one in (Added, Found, Imported, Revision, StageTold, Term, TermList)}
 )
 
-TEXT: Schema = {"type": "string"}
-TEXT_OR_NONE: Schema = {"type": ["string", "null"]}
-NUMBER_OR_NONE: Schema = {"type": ["number", "null"]}
-WHOLE: Schema = {"type": "integer"}
-TRUTH: Schema = {"type": "boolean"}
-
-
-def _object(description: str, **fields: Schema) -> Schema:
-    return {"type": "object", "description": description, "properties": fields, "required": list(fields)}
-
-
-def _named(name: str) -> Schema:
-    return {"$ref": SCHEMAS + name}
-
-
-def _many(item: Schema) -> Schema:
-    return {"type": "array", "items": item}
-
-
-def _or_none(item: Schema) -> Schema:
-    return {"anyOf": [item, {"type": "null"}]}
-
-
-_FAULT = _object(
+_FAULT = fields(
     "One thing that is wrong, and how to mend it; `doubt` asks to confirm a value that may be right.",
     where=TEXT,
     found=TEXT,
@@ -54,15 +43,15 @@ _FAULT = _object(
     doubt=TRUTH,
     message=TEXT,
 )
-_PROBLEM = _object(
+_PROBLEM = fields(
     "An error (RFC 9457).",
     type={"type": "string", "format": "uri"},
     title=TEXT,
     status=WHOLE,
     detail=TEXT,
-    faults=_many(_named("Fault")),
+    faults=many(named("Fault")),
 )
-_MISSING = _object(
+_MISSING = fields(
     "One thing that is missing, why it matters, how to get it, and whether one still can later.",
     record=TEXT,
     about=TEXT,
@@ -73,10 +62,10 @@ _MISSING = _object(
     why=TEXT,
     how=TEXT,
     later=TRUTH,
-    accepts=_many(TEXT),
+    accepts=many(TEXT),
     severity={"enum": ["required", "recommended"]},
 )
-_ANSWERED = _object(
+_ANSWERED = fields(
     "One thing that was looked for and not found, or that cannot be known.",
     record=TEXT,
     field=TEXT,
@@ -85,28 +74,28 @@ _ANSWERED = _object(
     answer=TEXT,
     reason=TEXT,
 )
-_REPORT = _object(
+_REPORT = fields(
     "What a check found; `because` says why it was this stage.",
     stage={"enum": list(STAGES)},
     because=TEXT,
-    focus=_many(TEXT),
+    focus=many(TEXT),
     complete=TRUTH,
-    missing=_many(_named("Missing")),
-    answered=_many(_named("Answered")),
-    cautions=_many(TEXT),
-    leftOut=_many(TEXT),
+    missing=many(named("Missing")),
+    answered=many(named("Answered")),
+    cautions=many(TEXT),
+    leftOut=many(TEXT),
 )
-_EVENT = _object("An event, by its address.", id=TEXT, kind=TEXT, when=TEXT_OR_NONE, host=TEXT_OR_NONE)
-_STAGE = _object("A state of a volume.", number=WHOLE, kind=TEXT, name=TEXT_OR_NONE, when=TEXT_OR_NONE)
-_CONTRADICTION = _object(
+_EVENT = fields("An event, by its address.", id=TEXT, kind=TEXT, when=TEXT_OR_NONE, host=TEXT_OR_NONE)
+_STAGE = fields("A state of a volume.", number=WHOLE, kind=TEXT, name=TEXT_OR_NONE, when=TEXT_OR_NONE)
+_CONTRADICTION = fields(
     "Something that cannot be true as it is recorded.",
     kind=TEXT,
-    about=_many(TEXT),
-    events=_many(TEXT),
+    about=many(TEXT),
+    events=many(TEXT),
     found=TEXT,
     mend=TEXT,
 )
-_NEIGHBOUR = _object(
+_NEIGHBOUR = fields(
     "A piece that lay near; overlap in mm², gap in mm, `measured` where both were.",
     piece=TEXT,
     name=TEXT,
@@ -117,24 +106,24 @@ _NEIGHBOUR = _object(
     gapMm=NUMBER_OR_NONE,
     measured=TRUTH,
 )
-_LAY = _object(
+_LAY = fields(
     "How a piece lay over some stages: its size then, its positions (mm), its neighbours.",
-    stages=_many(_named("StageOfHost")),
+    stages=many(named("StageOfHost")),
     size={"type": "object"},
     saidBy=TEXT_OR_NONE,
-    positions=_many({"type": "object"}),
-    neighbours=_many(_named("Neighbour")),
+    positions=many({"type": "object"}),
+    neighbours=many(named("Neighbour")),
 )
 _STAY_FIELDS: dict[str, Schema] = {
     "host": TEXT,
     "hostName": TEXT,
     "hostShelfmark": TEXT_OR_NONE,
-    "fromStage": _or_none(_named("StageOfHost")),
-    "toStage": _or_none(_named("StageOfHost")),
-    "putBy": _or_none(_named("EventNamed")),
-    "takenBy": _or_none(_named("EventNamed")),
+    "fromStage": or_none(named("StageOfHost")),
+    "toStage": or_none(named("StageOfHost")),
+    "putBy": or_none(named("EventNamed")),
+    "takenBy": or_none(named("EventNamed")),
     "function": TEXT_OR_NONE,
-    "fixings": _many(TEXT),
+    "fixings": many(TEXT),
     "fixingNote": TEXT_OR_NONE,
     "outwardFace": TEXT_OR_NONE,
     "writingAngle": TEXT_OR_NONE,
@@ -142,7 +131,7 @@ _STAY_FIELDS: dict[str, Schema] = {
     "originalToAssembly": TEXT_OR_NONE,
     "evidence": TEXT_OR_NONE,
 }
-_NOW = _object(
+_NOW = fields(
     "Where a piece is today.",
     state=TEXT,
     host=TEXT_OR_NONE,
@@ -158,38 +147,38 @@ _NOW = _object(
     when=TEXT_OR_NONE,
 )
 _TOLD: dict[str, Schema] = {
-    "planned": _many(_named("EventNamed")),
-    "contradictions": _many(_named("Contradiction")),
+    "planned": many(named("EventNamed")),
+    "contradictions": many(named("Contradiction")),
     "withheldEvents": WHOLE,
     "words": TEXT,
 }
-_WHEREABOUTS = _object(
+_WHEREABOUTS = fields(
     "Where a piece sat, and where it is now; `words` tells it in sentences.",
     piece=TEXT,
     name=TEXT,
-    stays=_many(_object("A stay in one volume.", **_STAY_FIELDS, lays=_many(_named("Lay")))),
-    now=_named("Now"),
+    stays=many(fields("A stay in one volume.", **_STAY_FIELDS, lays=many(named("Lay")))),
+    now=named("Now"),
     **_TOLD,
 )
-_HOST_PIECES = _object(
+_HOST_PIECES = fields(
     "Which pieces ever were in a volume; `words` tells it in sentences.",
     host=TEXT,
     name=TEXT,
-    pieces=_many(
-        _object(
+    pieces=many(
+        fields(
             "A piece, its stays in the volume, and where it is now.",
             piece=TEXT,
             name=TEXT,
-            stays=_many(_object("A stay in the volume.", **_STAY_FIELDS)),
-            now=_named("Now"),
+            stays=many(fields("A stay in the volume.", **_STAY_FIELDS)),
+            now=named("Now"),
         )
     ),
     **_TOLD,
 )
-_DIFFERENCE = _object(
-    "What changed between two revisions.", **{"from": WHOLE, "to": WHOLE}, changes=_many(TEXT)
+_DIFFERENCE = fields(
+    "What changed between two revisions.", **{"from": WHOLE, "to": WHOLE}, changes=many(TEXT)
 )
-_VERIFIED = _object("What does not agree; nothing, if all is well.", faults=_many(_named("Fault")))
+_VERIFIED = fields("What does not agree; nothing, if all is well.", faults=many(named("Fault")))
 
 WRITTEN_BY_HAND = MappingProxyType(
     {
@@ -208,5 +197,8 @@ WRITTEN_BY_HAND = MappingProxyType(
         "StageOfHost": _STAGE,
         "Verified": _VERIFIED,
         "Whereabouts": _WHEREABOUTS,
+        **DRAWING_ANSWERS,
+        **EVIDENCE_ANSWERS,
+        **IIIF_ANSWERS,
     }
 )

@@ -44,10 +44,20 @@ def answers(
     return {status: good, **errors(CHANGING if changes else READING)}
 
 
-def files(description: str, *media_types: str, status: int = 200) -> dict[int | str, dict[str, Any]]:
-    """Describe an answer that is a file of one of these types."""
-    content: dict[str, Any] = {media_type: {} for media_type in media_types}
+def files(
+    description: str, *media_types: str, status: int = 200, schema: str | None = None
+) -> dict[int | str, dict[str, Any]]:
+    """Describe an answer that is a file of one of these types; `schema` names that of those that are JSON."""
+    content: dict[str, Any] = {media_type: _file(media_type, schema) for media_type in media_types}
     return {status: {"description": description, "content": content}, **errors((*READING, 406))}
+
+
+def _file(media_type: str, schema: str | None) -> dict[str, Any]:
+    if "json" in media_type:
+        return {"schema": {"$ref": SCHEMAS + schema}} if schema else {}
+    if media_type.startswith("text/") or media_type.endswith("+xml"):
+        return {"schema": {"type": "string"}}
+    return {"schema": {"type": "string", "contentMediaType": media_type}}
 
 
 def errors(statuses: Sequence[int]) -> dict[int | str, dict[str, Any]]:

@@ -12,19 +12,19 @@ from guardbook.actions.draw_rejoined import draw_rejoined
 from guardbook.actions.draw_stage import draw_stage
 from guardbook.actions.stages_of_host import stages_of_host
 from guardbook.api.addresses import Identifier, record_at
-from guardbook.api.descriptions import files
+from guardbook.api.descriptions import answers, files
 from guardbook.api.reply import Asked, json_reply
 from guardbook.errors import WrongUse
 
 router = APIRouter(prefix="/api/records", tags=["Drawings"])
 SVG_TYPE, PNG_TYPE = "image/svg+xml", "image/png"
+DRAWN = ("application/json", SVG_TYPE, PNG_TYPE)
 
 
 Form = Literal["json", "svg", "png"]
 AnyForm = Annotated[Form, Query(alias="form", description="Data, or a drawing.")]
 Stage = Annotated[int | None, Query(ge=1, le=2**53, description="The number of a stage; else as it stands.")]
 PlaneKey = Annotated[str | None, Query(description="Such as `cover-outside`; else the most telling.")]
-DRAWN = files("The scene as data, or drawn.", "application/json", SVG_TYPE, PNG_TYPE)
 
 
 def _reply(form: Form, data: Any, drawn: Any) -> Response:
@@ -40,14 +40,18 @@ def _reply(form: Form, data: Any, drawn: Any) -> Response:
 @router.get(
     "/host/{identifier}/stages",
     operation_id="stagesOfHost",
-    responses=files("Every stage, the first first.", "application/json"),
+    responses=answers("StageTold", "Every stage, the first first.", many=True),
 )
 def stages(access: Asked, identifier: Identifier) -> Response:
     """List the stages of a volume, and how many pieces it held at each."""
     return json_reply(stages_of_host(access, record_at(access, "host", identifier)))
 
 
-@router.get("/host/{identifier}/scene", operation_id="sceneOfHost", responses=DRAWN)
+@router.get(
+    "/host/{identifier}/scene",
+    operation_id="sceneOfHost",
+    responses=files("The scene as data, or drawn.", *DRAWN, schema="Scene"),
+)
 def scene(
     access: Asked,
     identifier: Identifier,
@@ -60,7 +64,11 @@ def scene(
     return _reply(form, drawn.scene, drawn)
 
 
-@router.get("/host/{identifier}/overlay", operation_id="overlayOfHosts", responses=DRAWN)
+@router.get(
+    "/host/{identifier}/overlay",
+    operation_id="overlayOfHosts",
+    responses=files("Both as data, or drawn.", *DRAWN, schema="Overlay"),
+)
 def overlay(
     access: Asked,
     identifier: Identifier,
@@ -80,7 +88,7 @@ def overlay(
 @router.get(
     "/carrier/{identifier}/rejoined",
     operation_id="rejoinCarrier",
-    responses=files("The leaves as data, or one drawn.", "application/json", SVG_TYPE),
+    responses=files("The leaves as data, or one drawn.", "application/json", SVG_TYPE, schema="Rejoined"),
 )
 def rejoined(
     access: Asked,

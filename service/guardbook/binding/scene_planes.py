@@ -16,6 +16,7 @@ from guardbook.binding.scene_parts import (
     SceneStation,
     all_json,
 )
+from guardbook.records.base import camel
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,8 +47,7 @@ class ScenePlane:
     @property
     def words(self) -> str:
         """Say which plane it is, as a heading: `The inside of the cover`."""
-        _, _, phrase = self.plane.phrase.partition(" ")
-        return phrase[:1].upper() + phrase[1:]
+        return self.plane.heading
 
     @property
     def features(self) -> tuple[SceneFeature, ...]:
@@ -72,7 +72,7 @@ class ScenePlane:
         return {
             "key": plane_key(self.plane),
             "plane": self.plane.plane,
-            **{name: getattr(self.plane, name) for name in self.plane.axes.named_by},
+            **{camel(name): getattr(self.plane, name) for name in self.plane.axes.named_by},
             "words": self.words,
             "left": round(self.left, 2),
             "bottom": round(self.bottom, 2),
