@@ -100,10 +100,16 @@ class Limits:
             return None
         return day_number(self.latest.day) - day_number(self.earliest.day) + 1
 
+    @property
+    def is_one(self) -> bool:
+        """Say whether both sides rest on the same, and are told in one sentence."""
+        limits = tuple(self)
+        return len(limits) == 2 and limits[0].because == limits[1].because
+
     def sentences(self) -> list[str]:
         """Give a sentence for each limit; two that rest on the same are told in one."""
         limits = tuple(self)
-        if len(limits) == 2 and limits[0].because == limits[1].because:
+        if self.is_one:
             return [f"{self.span_words()}: {limits[0].because_words()}."]
         return [limit.words() for limit in limits]
 

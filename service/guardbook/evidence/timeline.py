@@ -17,6 +17,7 @@ from guardbook.errors import WrongUse
 from guardbook.evidence.dated import DatedTime, Dating
 from guardbook.evidence.days import day_number
 from guardbook.records.dates import Day
+from guardbook.wording import _
 
 # sizes in mm on paper
 _TEXT, _BORDER, _BAR, _THIN = 3.2, 4.0, 2.0, 0.8
@@ -24,10 +25,6 @@ _WIDE, _NARROW = 180.0, 90.0
 _ARROW = 3.0
 _STEPS = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000)
 _MOST_YEARS = 8
-_KEY = (
-    "Thick: what all statements together leave. Thin: what is proved without the date that the record itself "
-    "states. Arrow: nothing bounds it on that side."
-)
 
 
 @dataclass(frozen=True)
@@ -52,23 +49,35 @@ class _Scale:
 
 
 def draw_timeline(dating: Dating, look: Look = PLAIN) -> str:
-    """Draw the times of a volume or piece under each other. Raises WrongUse where nothing bounds any."""
+    """Draw the times of a volume or piece under each other. Raises WrongUse where nothing bounds any.
+
+    Each time is linked by its name (`DatedTime.time`), where links are wanted.
+    """
     width = _NARROW if look.narrow else _WIDE
     scale = _scale(dating, width)
     prefix = look.prefix(f"timeline {dating.record}")
-    title = lines_of(f"{dating.name} · what is known of its dates", width - 2 * _BORDER, 1.2 * _TEXT)
+    title = lines_of(
+        _("{name} · what is known of its dates").format(name=dating.name), width - 2 * _BORDER, 1.2 * _TEXT
+    )
     y = _BORDER + len(title) * LEADING * 1.2 * _TEXT
     marks = [paragraph(_BORDER, _BORDER + _TEXT, title, 1.2 * _TEXT, font_weight="bold")]
     top = y + 2.2 * _TEXT
     y = top
     for one in dating.times:
         row, y = _row(one, scale, y, width)
-        marks.append(row)
+        marks.append(mark("a", row, href=look.link(one.time)) if look.link else row)
     marks = [*_axis(scale, top - 0.9 * _TEXT, y), *marks]
-    key = lines_of(_KEY, width - 2 * _BORDER, 0.9 * _TEXT)
+    key = lines_of(_key(), width - 2 * _BORDER, 0.9 * _TEXT)
     marks.append(paragraph(_BORDER, y + 1.4 * _TEXT, key, 0.9 * _TEXT, fill=GREY))
     height = y + (1.4 + len(key) * LEADING) * _TEXT + _BORDER
-    return _sheet(dating, marks, (width, height), prefix)
+    return _sheet(dating, marks, (width, height), prefix, role="group" if look.link else "img")
+
+
+def _key() -> str:
+    return _(
+        "Thick: what all statements together leave. Thin: what is proved without the date that the record "
+        "itself states. Arrow: nothing bounds it on that side."
+    )
 
 
 def _scale(dating: Dating, width: float) -> _Scale:
@@ -97,22 +106,22 @@ def _row(one: DatedTime, scale: _Scale, y: float, width: float) -> tuple[Mark, f
     """Draw one time: its name, its span in words, and under them its bars; give where the next one goes."""
     lines = lines_of(f"{one.name}: {one.limits.span_words()}", width - 2 * _BORDER, _TEXT)
     below = y + len(lines) * LEADING * _TEXT
-    bars = _bars(one, scale, below + 0.2)
+    bars = _bars(one, scale, below + 0.7)
     # what is read on demand: a browser shows it over the bar, a screen reader after the name
     reasons = "\n".join(map(spoken, one.words().split("\n")))
     drawn = mark("g", mark("title", reasons), paragraph(_BORDER, y + _TEXT, lines, _TEXT), *bars)
-    return drawn, below + _BAR + 1.6
+    return drawn, below + _BAR + 2.0
 
 
 def _bars(one: DatedTime, scale: _Scale, y: float) -> Iterator[Mark]:
-    early, late = one.limits.proved()
-    if early or late:
-        yield _bar(scale, y + (_BAR - _THIN) / 2, (early, late), _THIN)
+    proved = one.limits.proved()
     first, last = one.limits.earliest, one.limits.latest
-    if first or last:
-        yield _bar(scale, y, (first.day if first else None, last.day if last else None), _BAR)
-    for day, x, turn in ((first, scale.left, -1), (last, scale.right, 1)):
-        if day is None and (first or last):
+    left = (first.day if first else None, last.day if last else None)
+    for days, height in ((proved, _THIN), (left, _BAR)):
+        if any(days):
+            yield _bar(scale, y + (_BAR - height) / 2, days, height)
+    for one_proved, one_left, x, turn in zip(proved, left, (scale.left, scale.right), (-1, 1), strict=True):
+        if None in {one_proved, one_left} and any((*proved, *left)):
             yield _arrow(x, y + _BAR / 2, turn)
 
 
@@ -130,12 +139,12 @@ def _arrow(x: float, y: float, turn: int) -> Mark:
     )
 
 
-def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix: str) -> str:
+def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix: str, *, role: str) -> str:
     width, height = size
     told = "\n".join(map(spoken, dating.words().split("\n")))
     return mark(
         "svg",
-        mark("title", f"{dating.name}: timeline", id=f"{prefix}-title"),
+        mark("title", _("{name}: timeline").format(name=dating.name), id=f"{prefix}-title"),
         mark("desc", told, id=f"{prefix}-text"),
         mark("rect", width=width, height=height, fill=PAPER),
         *marks,
@@ -143,7 +152,7 @@ def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix:
         width=f"{number(width)}mm",
         height=f"{number(height)}mm",
         viewBox=f"0 0 {number(width)} {number(height)}",
-        role="img",
+        role=role,
         aria_labelledby=f"{prefix}-title",
         aria_describedby=f"{prefix}-text",
         font_family=FAMILY,
