@@ -15,7 +15,7 @@ from guardbook.binding.named_areas import panels_on
 from guardbook.binding.plane_keys import plane_key
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene, scene_of
-from guardbook.binding.scene_parts import SceneFold, SceneItem, SceneStation
+from guardbook.binding.scene_parts import SceneItem, SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.setting_out import SPINE_PLANES
 from guardbook.binding.stations_in_use import stations_on
@@ -32,7 +32,7 @@ _HOLE = "hole"
 class Guide:
     """A line of a plane that a piece can be laid against: upright at x = `at`, or level at y = `at` (mm).
 
-    `piece` is the one whose edge it is, if it is one's; on a `centre` a piece is laid with its middle.
+    `piece` is the one whose edge or fold it is, if it is one's; on a `centre` a piece is laid with its middle.
     """
 
     axis: str
@@ -83,7 +83,11 @@ class GroundPlane:
             "sayings": _sayings(seen.plane),
             "pieces": [_piece_json(item) for item in seen.items if item.outline is not None],
             "stations": [{"y": round(one.y, 2), "kind": one.kind} for one in seen.stations],
-            "folds": [[_rounded(point) for point in fold.points] for fold in seen.folds],
+            "folds": [
+                {"piece": item.piece, "points": [_rounded(point) for point in fold.points]}
+                for item in seen.items
+                for fold in item.folds
+            ],
             "guides": [guide.as_json() for guide in self.guides],
         }
 
@@ -177,14 +181,16 @@ def _of_station(station: SceneStation) -> Guide:
     return Guide(axis="y", at=station.y, words=words)
 
 
-def _of_folds(folds: Iterable[SceneFold]) -> Iterator[Guide]:
+def _of_folds(items: Iterable[SceneItem]) -> Iterator[Guide]:
     """Give the folds that run along one of the axes."""
-    for fold in folds:
-        (x, y), (to_x, to_y) = fold.points
-        if abs(x - to_x) < SAME_LINE_MM:
-            yield Guide(axis="x", at=x, words=_fold_words(fold.kind))
-        elif abs(y - to_y) < SAME_LINE_MM:
-            yield Guide(axis="y", at=y, words=_fold_words(fold.kind))
+    for item in items:
+        for fold in item.folds:
+            (x, y), (to_x, to_y) = fold.points
+            words = _fold_words(fold.kind)
+            if abs(x - to_x) < SAME_LINE_MM:
+                yield Guide(axis="x", at=x, words=words, piece=item.piece)
+            elif abs(y - to_y) < SAME_LINE_MM:
+                yield Guide(axis="y", at=y, words=words, piece=item.piece)
 
 
 def _fold_words(kind: str) -> str:
@@ -216,7 +222,7 @@ def _sayings(plane: PlaneName) -> dict[str, str]:
         "low": away,
         "high": towards,
         "from": _("{{mm}} mm from {zero}").format(zero=zero),
-        "centred": _("centred on {zero}").format(zero=zero),
+        "centred": _("in the middle: {zero}").format(zero=zero),
         "towards": side.format(zero=zero, side=towards),
         "away": side.format(zero=zero, side=away),
         "across": _("reaching {{low}} mm towards {away} and {{high}} mm towards {towards}").format(

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from guardbook.binding.outlines import Shape
+from guardbook.binding.traces import AREAS
 from guardbook.completeness.forms import form_of
 from guardbook.pages.placing_words import words_for_the_drawing
 from guardbook.records import terms
@@ -177,11 +178,16 @@ def _traces(features: Iterable[Feature]) -> Iterator[dict[str, object]]:
     for one in features:
         if one.x is None or one.y is None:
             continue
-        points = [[float(one.x), float(one.y)]]
+        x, y = float(one.x), float(one.y)
+        points = [[x, y]]
+        is_area = one.feature_kind in AREAS
         if one.to_x is not None and one.to_y is not None:
-            points.append([float(one.to_x), float(one.to_y)])
+            to_x, to_y = float(one.to_x), float(one.to_y)
+            points = (
+                [[x, y], [to_x, y], [to_x, to_y], [x, to_y], [x, y]] if is_area else [[x, y], [to_x, to_y]]
+            )
         words = terms.label("feature", one.feature_kind, language())
-        yield {"kind": one.feature_kind, "points": points, "words": words}
+        yield {"points": points, "isArea": is_area, "words": words}
 
 
 def _written(value: object) -> str:

@@ -60,9 +60,11 @@ export class Placing {
     this.note = element("p", { class: "placing-note", hidden: true });
     this.again = this.tools.button(this.words.tryAgain, () => this.fetch(), { hidden: true });
     const keys = element("p", { class: "placing-keys", id: keysId }, this.words.keys);
-    this.fieldset.querySelector("[data-drawing]").replaceChildren(
-      this.tools.above, this.note, this.again, this.stage, this.said, this.tools.below, this.marked.list, keys,
-    );
+    const seen = element("div", { class: "placing-seen" }, this.stage, this.said, this.marked.list);
+    const drawing = this.fieldset.querySelector("[data-drawing]");
+    drawing.classList.add("placing-drawing");
+    drawing.replaceChildren(this.tools.above, this.note, this.again, seen, this.tools.below);
+    this.tools.below.append(keys);
     takeInHand(this.svg, this);
   }
 
@@ -77,6 +79,7 @@ export class Placing {
       this.again.hidden = true;
       this.tools.showPlanes(this.planes);
       this.render();
+      this.say();
     } catch (error) {
       if (asked !== this.asked) return;
       const why = error instanceof TypeError ? this.words.offline : error.message;
@@ -123,6 +126,7 @@ export class Placing {
     }
     this.piece = readPiece(this.fields, this.plane, this.fieldset);
     this.tools.show();
+    this.fields.showWhatTellsPlanesApart();
     this.marked.show(this.piece);
     this.stage.hidden = !this.plane;
     if (this.plane) this.draw();
@@ -139,9 +143,12 @@ export class Placing {
     const list = this.traces.unreadable();
     if (list) return filled(this.words.unreadableList, list);
     if (!this.plane) return this.planes.length ? this.words.noPlane : this.note.textContent;
-    if (!this.piece.rings) return this.words.pieceSizeUnknown;
-    if (!this.piece.isPlaced) return this.words.notPlaced;
-    return this.plane.edgesKnown ? "" : this.words.edgesUnknown;
+    const { rings, isPlaced } = this.piece;
+    return [
+      rings ? "" : this.words.pieceSizeUnknown,
+      isPlaced ? "" : this.words.notPlaced,
+      this.plane.edgesKnown ? "" : this.words.edgesUnknown,
+    ].filter(Boolean).join(" ");
   }
 
   // --- what is seen ---
@@ -164,7 +171,7 @@ export class Placing {
   }
 
   drawPiece(guides) {
-    this.pieceMarks.replaceChildren(...(this.piece.way ? drawPiece(this.view, this.piece, this.words) : []));
+    this.pieceMarks.replaceChildren(...(this.piece.way ? drawPiece(this.view, this.piece, this.words, this.clip) : []));
     this.guideMarks.replaceChildren(...drawGuides(this.view, guides));
   }
 

@@ -109,6 +109,16 @@ export class Fields {
     return values.every(Boolean) ? [slug, ...values].join("-") : "";
   }
 
+  // Gathering, leaf and side are asked only where they tell the plane from others of its kind, or say something.
+  showWhatTellsPlanesApart() {
+    const asked = NAMED_BY[this.text("plane").trim()] ?? [];
+    for (const part of new Set(Object.values(NAMED_BY).flat())) {
+      const input = this.input(part);
+      const around = input?.closest(".asked");
+      if (around) around.hidden = !asked.includes(part) && !input.value && input !== document.activeElement;
+    }
+  }
+
   // Let the form know that the hand has let go, and remember how things stand, to be taken back.
   settle() {
     const inputs = [...(this.changed ?? [])];

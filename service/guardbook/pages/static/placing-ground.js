@@ -20,7 +20,9 @@ function* within(view, plane, piece) {
   yield mark("path", { d: pathOf([box], at), class: plane.edgesKnown ? "sheet" : "sheet sheet-unknown" });
   for (const one of plane.pieces.filter((one) => one.piece !== piece)) yield pieceThere(one, at);
   if (plane.centred) yield line(at([0, view.shown.bottom]), at([0, view.shown.top]), { class: "zero" });
-  for (const fold of plane.folds) yield line(at(fold[0]), at(fold[1]), { class: "fold" });
+  for (const fold of plane.folds.filter((one) => one.piece !== piece)) {
+    yield line(at(fold.points[0]), at(fold.points[1]), { class: "fold" });
+  }
   for (const station of plane.stations) yield* stationMarks(station, plane, view);
 }
 

@@ -40,6 +40,11 @@ export function takeInHand(svg, placing) {
     hold = null;
     if (dropped?.moved) dropped.giveUp();
   });
+  // what is taken hold of must not scroll the page too; beside it a finger scrolls as everywhere
+  svg.addEventListener("touchstart", (event) => {
+    const isHeld = event.target.closest("[data-grab]") || placing.isNear;
+    if (isHeld && event.touches.length === 1) event.preventDefault();
+  }, { passive: false });
   svg.addEventListener("keydown", (event) => {
     if (event.key === "Escape" && hold?.moved) {
       const dropped = hold;

@@ -38,16 +38,9 @@ function wordsOf(text) {
 }
 
 function pointIn(text) {
-  const parts = [/\s*;\s*/, /,\s+/, /\s+/, ","].map((mark) => text.trim().split(mark)).find((some) => some.length === 2)
-    ?? fourIn(text);
+  const parts = [/\s*;\s*/, /,\s+/, /\s+/, ","].map((mark) => text.trim().split(mark)).find((some) => some.length === 2);
   const numbers = parts?.map(numberIn);
   return numbers && !numbers.includes(null) ? numbers : null;
-}
-
-// 30,5,48,5: two numbers with a decimal comma each
-function fourIn(text) {
-  const parts = text.split(",");
-  return parts.length === 4 ? [`${parts[0]},${parts[1]}`, `${parts[2]},${parts[3]}`] : null;
 }
 
 // Write holes sorted from the tail, row by row; those at the distance the row is named by as bare heights.

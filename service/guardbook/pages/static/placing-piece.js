@@ -10,21 +10,25 @@ import { spoken } from "./placing-numbers.js";
 const FINGER = 44;
 const HANDLE_AWAY = 38;
 
-export function drawPiece(view, piece, words) {
+export function drawPiece(view, piece, words, clip) {
   const at = (point) => view.at(mapped(piece.way, point));
   if (!piece.rings) return originOnly(at([0, 0]), words);
   const corners = piece.rings.flat().map(at);
   const box = boundsOf(corners);
   const thinnest = Math.min(box.right - box.left, box.top - box.bottom);
   const outline = pathOf(piece.rings, at);
-  return [
-    ...distances(view, piece, words),
+  const onPlane = [
     mark("path", { d: outline, class: piece.isPlaced ? "piece" : "piece piece-unplaced" }),
+    ...distances(view, piece),
     ...headArrow(piece, at),
-    ...traceMarks(piece, at, words),
+    ...traceMarks(piece, at),
+  ];
+  const handle = handleOf(view, piece, at);
+  return [
+    mark("g", { "clip-path": `url(#${clip})` }, ...onPlane),
     mark("path", { d: outline, class: "grab", "stroke-width": rounded(Math.max(2, FINGER - thinnest)), "data-grab": "piece" }),
-    ...turnHandle(view, piece, at, words),
-    sideLabel(view, box, piece, words),
+    sideLabel(view, box, piece, words, handle),
+    ...turnHandle(handle, words),
   ];
 }
 
@@ -37,7 +41,7 @@ function originOnly([x, y], words) {
 }
 
 // Measure from the tail and from the zero of the plane to the piece, as one would on the object.
-function* distances(view, piece, words) {
+function* distances(view, piece) {
   if (!piece.isPlaced) return;
   const { left, bottom, right, top } = piece.bounds;
   const near = Math.abs(left) <= Math.abs(right) ? left : right;
@@ -78,16 +82,21 @@ function headArrow(piece, at) {
   ];
 }
 
-function turnHandle(view, piece, at, words) {
+// Where the handle stands: beyond the head of the piece, or its tail, or where neither is in sight within it.
+function handleOf(view, piece, at) {
   const [middle, head, tail] = middleAndHead(piece).map(at);
-  const [end, spot] = [head, tail].map((edge) => [edge, beyond(middle, edge, HANDLE_AWAY)])
-    .find(([, found]) => isInside(view, found)) ?? [middle, inside(view, beyond(middle, head, HANDLE_AWAY))];
+  const ends = [head, tail].map((edge) => ({ from: edge, spot: beyond(middle, edge, HANDLE_AWAY) }));
+  const within = { from: middle, spot: inside(view, middle.map((value, axis) => value + (head[axis] - value) * 0.6)) };
+  return ends.find(({ spot }) => isInside(view, spot)) ?? within;
+}
+
+function turnHandle({ from, spot }, words) {
   const [cx, cy] = spot.map(rounded);
   return [
-    line(end, spot, { class: "arrow" }),
+    line(from, spot, { class: "arrow" }),
     mark("circle", { cx, cy, r: 13, class: "turn" }),
     mark("path", { d: `M${cx - 6} ${cy + 2}a6 6 0 1 1 3 4m-3 -4l-3 -3m3 3l4 -2`, class: "turn-sign" }),
-    mark("circle", { cx, cy, r: FINGER / 2, class: "grab", "data-grab": "turn" }, mark("title", {}, words.turn)),
+    mark("circle", { cx, cy, r: FINGER / 2, class: "grab", "data-grab": "turn" }, mark("title", {}, words.turnHandle)),
   ];
 }
 
@@ -104,15 +113,25 @@ function inside(view, [x, y]) {
   return [Math.min(Math.max(x, 24), view.width - 24), Math.min(Math.max(y, 24), view.height - 24)];
 }
 
-function sideLabel(view, box, piece, words) {
+// Name the piece beside it, or above or below it where there is no room at its sides.
+function sideLabel(view, box, piece, words, handle) {
   const text = `${words.thisPiece}, ${piece.position.mirrored ? words.back : words.front}`;
-  const toTheRight = box.right + 10 + text.length * 7 < view.width;
-  const y = Math.min(Math.max((box.top + box.bottom) / 2 + 4, 14), view.height - 50);
-  const x = toTheRight ? box.right + 8 : Math.max(box.left - 8, text.length * 7);
-  return label(text, [x, y], { "text-anchor": toTheRight ? "start" : "end", class: "label label-piece" });
+  const wide = text.length * 7.4;
+  const level = Math.min(Math.max((box.top + box.bottom) / 2 + 4, 14), view.height - 50);
+  if (box.right + 8 + wide < view.width) return named(text, [box.right + 8, level], "start");
+  if (box.left - 8 - wide > 0) return named(text, [box.left - 8, level], "end");
+  const middle = Math.min(Math.max((box.left + box.right) / 2, wide / 2 + 4), view.width - wide / 2 - 4);
+  const [above, below] = [box.bottom - 8, box.top + 18];
+  const isHandleAbove = handle.spot[1] < (box.top + box.bottom) / 2;
+  const y = isHandleAbove ? (below < view.height - 50 ? below : box.top - 10) : above > 14 ? above : box.bottom + 18;
+  return named(text, [middle, y], "middle");
 }
 
-function* traceMarks(piece, at, words) {
+function named(text, spot, anchor) {
+  return label(text, spot, { "text-anchor": anchor, class: "label label-piece" });
+}
+
+function* traceMarks(piece, at) {
   for (const trace of piece.known) yield* knownTrace(trace, at);
   const own = boundsOf(piece.rings.flat());
   for (const fold of piece.folds) {
@@ -134,7 +153,7 @@ function* knownTrace(trace, at) {
   const points = trace.points.map(at);
   const title = mark("title", {}, trace.words);
   if (points.length === 1) yield mark("circle", { cx: rounded(points[0][0]), cy: rounded(points[0][1]), r: 3, class: "known" }, title);
-  else yield line(points[0], points[1], { class: "known" });
+  else yield mark("path", { d: `M${points.map((point) => point.map(rounded).join(" ")).join("L")}`, class: `known known-${trace.isArea ? "area" : "line"}` }, title);
 }
 
 // The guides that the piece has just been laid against.
