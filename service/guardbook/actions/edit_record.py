@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 from guardbook import settings
@@ -11,22 +12,25 @@ from guardbook.actions.form_inputs import Inputs, faults_by_name
 from guardbook.actions.form_parts import Choice, Section
 from guardbook.actions.form_reading import Read, Role, lists_in, read_form, role_of, with_row, without_row
 from guardbook.actions.form_sections import sections_of
-from guardbook.actions.form_suggestions import suggestions
+from guardbook.actions.form_suggestions import suggestions, with_names
 from guardbook.actions.kind_words import kind_in_words
+from guardbook.actions.place_in_hand import PlaceInHand, place_in_hand
 from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Revision, Viewer
-from guardbook.errors import Fault, NotAllowed, NotFound, RevisionRequired, StaleRevision
+from guardbook.errors import Fault, GuardbookError, NotAllowed, NotFound, RevisionRequired, StaleRevision
 from guardbook.intake.form_texts import Texts, one_text, texts_of
 from guardbook.records import identifiers
 from guardbook.records.fields import fields_of
 from guardbook.records.kinds import KINDS
+from guardbook.records.placing import Placing
 
 
 @dataclass(frozen=True, kw_only=True)
 class Form:
     """A form to show: sections, what goes with it unseen, what is wrong, what was saved in between.
 
-    `suggested` are the lists of records that inputs suggest, by name.
+    `suggested` are the lists of records that inputs suggest, by name; `in_hand` is the place of a piece,
+    where the form is about one that can be drawn.
     """
 
     title: str
@@ -40,6 +44,7 @@ class Form:
     conflicts: tuple[Conflict, ...] = ()
     who: str = ""
     what_for: str = ""
+    in_hand: PlaceInHand | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -56,7 +61,8 @@ def form_to_edit(access: Access, name: str) -> Form:
     _workshop_only(access)
     kept = access.record(access.resolve(name))
     role = role_of(access, kept.record.kind, type(kept.record), kept.record.id, kept.revision)
-    return _form(access, {**_texts(role), f"from.{role.name}": (str(kept.revision),)}, role)
+    texts = with_names(access, _texts(role), role.model, role.name)
+    return _form(access, {**texts, f"from.{role.name}": (str(kept.revision),)}, role)
 
 
 def form_to_add(access: Access, kind: str, given: Texts | None = None) -> Form:
@@ -180,7 +186,17 @@ def _form(
         conflicts=conflicts,
         who=one_text(texts, "who"),
         what_for=one_text(texts, "what_for"),
+        in_hand=_in_hand(access, inputs.texts, role) if role.model is Placing else None,
     )
+
+
+def _in_hand(access: Access, texts: Texts, role: Role) -> PlaceInHand | None:
+    """Take up the place that a placing is about; nothing where volume or piece is not said yet."""
+    host, piece = (one_text(texts, f"{role.name}.{name}") for name in ("host", "piece"))
+    with suppress(GuardbookError):
+        if host and piece:
+            return place_in_hand(access, host, piece, role.iri if access.has(role.iri) else "")
+    return None
 
 
 def suggested(access: Access, sections: Sequence[Section]) -> dict[str, tuple[Choice, ...]]:

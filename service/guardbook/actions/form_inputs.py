@@ -103,6 +103,7 @@ class Inputs:
             answer=self._answer(asked, prefix) if asked else None,
             is_asked=asked is not None,
             is_needed=path.required,
+            tied_to=self._tied_to(path, prefix),
             later=asked.later if asked else True,
         )
 
@@ -113,8 +114,8 @@ class Inputs:
         match path.marker:
             case Scheme(name):
                 known = of_terms(name)
-            case WithinRecord(part):
-                known = of_parts(self.texts, f"{role}.{_list_of(self.models[role], part)}")
+            case WithinRecord():
+                known = of_parts(self.texts, self._tied_to(path, prefix))
             case Reference(part="stage"):
                 known = Stages(self.access, self.texts).of_role(role, self.models[role])
                 if not known:
@@ -124,6 +125,12 @@ class Inputs:
             case _:
                 return ()
         return chosen_of(known if path.many else [nothing(), *known], texts)
+
+    def _tied_to(self, path: FieldPath, prefix: str) -> str:
+        if not isinstance(path.marker, WithinRecord):
+            return ""
+        role = prefix.partition(".")[0]
+        return f"{role}.{_list_of(self.models[role], path.marker.part)}"
 
     def _add_as(self, path: FieldPath, name: str) -> tuple[Choice, ...]:
         if name not in self.unknown or not isinstance(path.marker, Reference):
@@ -163,6 +170,7 @@ class Inputs:
             answer=self._answer(asked, prefix) if asked else None,
             is_asked=asked is not None,
             is_place=part is Position,
+            later=asked.later if asked else True,
         )
 
     def _row(self, part: type[Part], name: str, at: int) -> Row:

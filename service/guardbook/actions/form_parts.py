@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -48,7 +48,8 @@ class Input:
 
     `unit` stands behind it, `suggests` names the list that it suggests values from, `understood` says how
     its text is read where that is not plain. `add_as` are the kinds of record that an unknown name can be
-    added as, `sure_as` what is sent back where the person is sure of a doubtful value.
+    added as, `sure_as` what is sent back where the person is sure of a doubtful value, `tied_to` the list of
+    parts of the same record that it chooses from.
     """
 
     name: str
@@ -69,7 +70,7 @@ class Input:
     answer: AnswerInput | None = None
     is_asked: bool = False
     is_needed: bool = False
-    is_tied_to: str = ""
+    tied_to: str = ""
     later: bool = True
 
     @property
@@ -86,6 +87,14 @@ class Input:
     def is_filled(self) -> bool:
         """Tell whether anything stands in it, or is wrong with it."""
         return any(self.texts) or bool(self.faults) or bool(self.answer and self.answer.is_given)
+
+    @property
+    def words(self) -> str:
+        """Say in short what stands in it; a number with its label, since it says nothing by itself."""
+        chosen = ", ".join(one.label for one in self.choices if one.chosen and one.value)
+        if chosen or not self.text:
+            return chosen
+        return self.text if any(mark.isalpha() for mark in self.text) else f"{self.label} {self.text}"
 
     @property
     def sure_as(self) -> str:
@@ -108,6 +117,11 @@ class Row:
     def is_wrong(self) -> bool:
         """Tell whether anything in it is to be mended."""
         return bool(self.faults) or any(one.faults for one in (*self.inputs, *self.more))
+
+    @property
+    def words(self) -> str:
+        """Say in one line what the part says: `sewing hole · x (mm) 12 · y (mm) 48.5`."""
+        return " · ".join(one.words for one in self.inputs if one.words)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,6 +146,7 @@ class Rows:
     answer: AnswerInput | None = None
     is_asked: bool = False
     is_place: bool = False
+    later: bool = True
 
     @property
     def id(self) -> str:
@@ -145,6 +160,18 @@ class Rows:
 
 
 Item = Input | Rows
+
+
+def input_named(sections: Iterable[Section], name: str) -> Input | Rows | None:
+    """Give what a fault at `name` is about: the input, or the list of parts; None where it is not shown."""
+    wanted = {name, name.rpartition(".")[0]} if ".answers." in name else {name}
+    for section in sections:
+        found: list[Input | Rows] = [*section.inputs()]
+        found += [item for item in (*section.items, *section.more) if isinstance(item, Rows)]
+        for one in found:
+            if one.name in wanted or (one.answer and one.answer.name in wanted):
+                return one
+    return None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,9 +7,13 @@ from collections.abc import Sequence
 from guardbook import settings
 from guardbook.actions.form_parts import Choice
 from guardbook.actions.kind_words import kind_in_words
+from guardbook.actions.named_records import NamedRecords
 from guardbook.catalogue.access import Access
-from guardbook.records.base import Record
+from guardbook.intake.form_texts import rows_in
+from guardbook.records.base import Model, Record
+from guardbook.records.fields import fields_of
 from guardbook.records.kinds import KINDS
+from guardbook.records.values import Reference
 
 _BY_NAME = frozenset({"agent", "institution"})
 _MOST_NAMED, _MOST_OTHERS = 200, 30
@@ -29,6 +33,32 @@ def suggestions(access: Access, kinds: Sequence[str], words: str = "") -> tuple[
             iris = list(access.iris(kind))[: -most - 1 : -1]
         found += [_choice(access.record(iri).record) for iri in iris]
     return tuple(found)
+
+
+def with_names(
+    access: Access, texts: dict[str, tuple[str, ...]], model: type[Model], prefix: str
+) -> dict[str, tuple[str, ...]]:
+    """Give the texts with people and bodies by their names, where no other has that name too."""
+    named = NamedRecords(access)
+    found = dict(texts)
+    for path in fields_of(model):
+        name = f"{prefix}.{path.json_name}"
+        if path.part:
+            for at in rows_in(texts, name):
+                found |= with_names(access, found, path.part, f"{name}.{at}")
+        elif isinstance(path.marker, Reference) and _BY_NAME & set(path.marker.kinds) and texts.get(name):
+            pieces = [_name(access, named, one) for one in texts[name][0].split("; ")]
+            found[name] = ("; ".join(pieces),)
+    return found
+
+
+def _name(access: Access, named: NamedRecords, short: str) -> str:
+    """Give the name of a person or body, or the identifier where the name alone could be misread."""
+    iri = settings.current().base + short
+    record = access.record(iri).record if short and access.has(iri) else None
+    name = getattr(record, "name", None) or ""
+    is_plain = bool(name) and ";" not in name and named.by_name(name, _BY_NAME) == (iri,)
+    return name if is_plain and not access.numbered(name) else short
 
 
 def _choice(record: Record) -> Choice:

@@ -12,6 +12,6 @@ from guardbook.pages import drawings, evidence, finding, forms, languages, paper
 
 def add_pages(app: FastAPI) -> None:
     """Add the pages to an application that puts the catalogue into `request.state.access`."""
-    for part in (finding, languages, words, drawings, evidence, papers, placing, reading):
+    for part in (finding, languages, words, drawings, evidence, papers, placing, forms, reading):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"), name="static")

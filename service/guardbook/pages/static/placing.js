@@ -3,6 +3,16 @@
 
 import { Placing } from "./placing-drawing.js";
 
-for (const fieldset of document.querySelectorAll("fieldset[data-placing]")) {
-  if (fieldset.querySelector("[data-drawing]") && fieldset.querySelector("[data-words]")) new Placing(fieldset).start();
+const begun = new WeakSet();
+
+function begin() {
+  for (const fieldset of document.querySelectorAll("fieldset[data-placing]")) {
+    if (begun.has(fieldset) || !fieldset.querySelector("[data-drawing]") || !fieldset.querySelector("[data-words]")) continue;
+    begun.add(fieldset);
+    new Placing(fieldset).start();
+  }
 }
+
+begin();
+// a form may get another place while it is filled in
+document.addEventListener("rows-changed", begin);
