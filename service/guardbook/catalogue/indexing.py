@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Callable, Mapping
 
-from guardbook.catalogue import publicity
+from guardbook.catalogue import chain, publicity
 from guardbook.catalogue.audiences import Audience
 from guardbook.catalogue.facets import facet_rows, span
 from guardbook.catalogue.redaction import names_held_by, public_by_itself
@@ -15,6 +15,7 @@ from guardbook.catalogue.text_index import text_row, write_row
 from guardbook.catalogue.withheld import Withheld
 from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.records.base import Record
+from guardbook.records.mapping import canonical, to_quads
 
 _PUT_HEAD = """
     INSERT INTO heads (iri, kind, identifier, sequence, number, tombstone, own_public, public,
@@ -36,24 +37,40 @@ def update(
     connection: sqlite3.Connection,
     changes: Mapping[Revision, Record | None],
     read: Callable[[int], Record | None],
-) -> None:
+) -> dict[int, str | None]:
     """Bring all derived rows up to date with new revisions (None: a tombstone).
 
     `read` gives the living record of a head. Whatever else hangs on the changed records is done again too:
     records that name one which came in or out of the public's sight, or in which a withheld name stands.
+    Gives, for all of these, the hash of what the public now sees of them, None where it sees nothing.
     """
     names_before = publicity.withheld_names(connection)
-    changed = {_head(connection, revision, record): record for revision, record in changes.items()}
+    changed: dict[int, Record | None] = {}
+    hashes: dict[int, str] = {}
+    for revision, whole in changes.items():
+        head = _head(connection, revision, whole)
+        changed[head], hashes[head] = whole, revision.sha256
     for head, record in changed.items():
         _write(connection, head, Audience.WORKSHOP, record)
     touched = publicity.settle(connection, changed)
     names = publicity.withheld_names(connection)
     touched |= publicity.heads_that_mention(connection, names ^ names_before)
     redaction = publicity.redaction(connection, Withheld(names))
+    seen: dict[int, str | None] = {}
     for head in changed.keys() | touched:
         record = changed[head] if head in changed else read(head)
         is_public = connection.execute("SELECT public FROM heads WHERE id = ?", (head,)).fetchone()["public"]
-        _write(connection, head, Audience.PUBLIC, redaction.of(record) if record and is_public else None)
+        public = redaction.of(record) if record and is_public else None
+        _write(connection, head, Audience.PUBLIC, public)
+        seen[head] = _hash_of(public, hashes.get(head) if public is record else None)
+    return seen
+
+
+def _hash_of(public: Record | None, known: str | None) -> str | None:
+    """Give the hash of what the public sees; of most records that is the whole, whose hash is known."""
+    if public is None:
+        return None
+    return known or chain.body_hash(canonical(to_quads(public)))
 
 
 def _head(connection: sqlite3.Connection, revision: Revision, record: Record | None) -> int:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from guardbook import settings
-from guardbook.catalogue import chain, indexing, workshop_numbers
+from guardbook.catalogue import activities, chain, indexing, workshop_numbers
 from guardbook.catalogue.audiences import Audience
 from guardbook.catalogue.connections import Connections
 from guardbook.catalogue.revisions import Revision
@@ -164,7 +164,8 @@ class Ledger:
         Raises InvalidRecord if two records then have one workshop number.
         """
         added = {rev: entry.record for rev, entry in _linked(connection, entries, who, what_for)}
-        indexing.update(connection, added, living_reader(connection, connection))
+        seen = indexing.update(connection, added, living_reader(connection, connection))
+        activities.note(connection, seen)
         workshop_numbers.check(connection, [entry.record for entry in entries if entry.record])
         return tuple(added)
 

@@ -6,7 +6,7 @@ import sqlite3
 from collections.abc import Iterator
 from itertools import islice
 
-from guardbook.catalogue import indexing
+from guardbook.catalogue import activities, indexing
 from guardbook.catalogue.ledger import living_reader, record_in, revision_of
 from guardbook.catalogue.revisions import Revision
 from guardbook.errors import Fault, GuardbookError
@@ -47,8 +47,10 @@ class Reindexing:
                 indexing.add_names(self._target, record)
         readable = self._readable(_TO_INDEX)
         read = living_reader(self._target, self._source)
+        seen: dict[int, str | None] = {}
         while some := dict(islice(readable, _AT_ONCE)):
-            indexing.update(self._target, some, read)
+            seen |= indexing.update(self._target, some, read)
+        activities.note(self._target, seen)
         return tuple(self._faults.values())
 
     def _readable(self, question: str) -> Iterator[tuple[Revision, Record | None]]:

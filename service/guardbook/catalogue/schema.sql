@@ -20,6 +20,17 @@ BEGIN SELECT RAISE(ABORT, 'an entry of the ledger is never changed'); END;
 CREATE TRIGGER IF NOT EXISTS revisions_are_never_removed BEFORE DELETE ON revisions
 BEGIN SELECT RAISE(ABORT, 'an entry of the ledger is never removed'); END;
 
+-- What the public was told when: what came into its sight, changed there, or went. Entries are only added,
+-- and are not made again: what was once told is not told anew because the tables below are.
+CREATE TABLE IF NOT EXISTS activities (
+    number   INTEGER PRIMARY KEY,
+    iri      TEXT NOT NULL,
+    activity TEXT NOT NULL,  -- Create, Update or Delete
+    moment   TEXT NOT NULL,  -- ISO 8601, UTC
+    sha256   TEXT            -- of the canonical form that the public sees; none in a Delete
+);
+CREATE INDEX IF NOT EXISTS activities_by_record ON activities (iri, number);
+
 CREATE TABLE IF NOT EXISTS facts (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
 
 -- All below is made from the ledger, in the same commit, and can be made again at any time.

@@ -30,6 +30,9 @@ _DERIVED = {
     "the facets": """
         SELECT iri, audience, subject, name, value FROM facets JOIN heads ON heads.id = source
         ORDER BY iri, audience, subject, name, value""",
+    "what the public was told": """
+        SELECT iri, sha256 FROM (SELECT iri, sha256, max(number) FROM activities GROUP BY iri)
+        WHERE sha256 IS NOT NULL ORDER BY iri""",
     "the text index": """
         SELECT iri, texts.rowid % 2, title, text, code FROM texts JOIN codes ON codes.rowid = texts.rowid
         LEFT JOIN heads ON heads.id = texts.rowid / 2 ORDER BY iri, texts.rowid % 2""",
