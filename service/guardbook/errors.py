@@ -188,6 +188,17 @@ class QueryRefused(GuardbookError):
     status = 400
 
 
+class QueryStopped(GuardbookError):
+    """A question was stopped at its limit of time, memory or size.
+
+    SPARQL 1.1 Protocol, section 2.1.6: an error of the server, since the query itself may be right.
+    """
+
+    slug = "query-stopped"
+    title = "The query was stopped"
+    status = 503
+
+
 class StorageFailed(GuardbookError):
     """The disk is full or cannot be written; nothing was kept, nothing is lost."""
 

@@ -4,12 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import lru_cache
 
 import pyoxigraph as ox
 
-from guardbook.catalogue import differences, publicity, resolving, saving, search, standing, verify
+from guardbook.catalogue import (
+    activities,
+    differences,
+    publicity,
+    resolving,
+    saving,
+    search,
+    standing,
+    verify,
+)
+from guardbook.catalogue.activities import Activity
 from guardbook.catalogue.audiences import Audience, Viewer
+from guardbook.catalogue.datasets import Datasets
 from guardbook.catalogue.ledger import Head, Ledger
 from guardbook.catalogue.projection import Projection
 from guardbook.catalogue.questions import own
@@ -17,6 +29,7 @@ from guardbook.catalogue.redaction import Redaction, private_fields, public_by_i
 from guardbook.catalogue.reindexing import Reindexing
 from guardbook.catalogue.revisions import Change, Kept, Revision
 from guardbook.catalogue.snippets import snippet
+from guardbook.catalogue.sparql.question import Answer, Question
 from guardbook.catalogue.withheld import Withheld
 from guardbook.errors import Fault, NotAllowed, NotFound, WrongUse, raise_faults
 from guardbook.records.base import Record, parts_of
@@ -53,10 +66,11 @@ class Found:
 class Access:
     """One viewer's view of an open catalogue."""
 
-    def __init__(self, ledger: Ledger, projection: Projection, viewer: Viewer) -> None:
+    def __init__(self, ledger: Ledger, projection: Projection, datasets: Datasets, viewer: Viewer) -> None:
         self.viewer = viewer
         self._ledger = ledger
         self._projection = projection
+        self._datasets = datasets
         self._audience = viewer.audience
         self._redacted = lru_cache(maxsize=2048)(self._redact)
         self._withheld = lru_cache(maxsize=2)(self._read_withheld)
@@ -144,6 +158,38 @@ class Access:
         some = standing.unsettled(self._ledger.connections, self._audience, rules, at_most)
         found = [(one, work_out(one.iri) if self.has(one.iri) else ()) for one in some]
         return standing.settle(self._ledger.connections, self._audience, found)
+
+    def ask(self, question: Question) -> Answer:
+        """Answer a SPARQL query over what this viewer may see, in a process of its own.
+
+        Raises QueryRefused, QueryStopped, NotAcceptable, TooLarge and Busy.
+        """
+        return self._datasets.answer(question, self.viewer)
+
+    def count(self, question: str) -> list[tuple[str, int]]:
+        """Answer one of our own questions that count something by its name; the public's graph is its own."""
+        rows = self._datasets.projection(self.viewer).ask(lambda graph: graph.select(own(question)))
+        return [(_text(row.get("name")), int(_text(row["number"]))) for row in rows]
+
+    def newest_activity(self) -> int:
+        """Give the number of the newest activity that this viewer may know of; it moves with each change."""
+        with self._ledger.connections.reading() as connection:
+            return activities.newest(connection, self._audience)
+
+    def activities(self, after: int, to: int) -> tuple[Activity, ...]:
+        """Give what happened to records, as this viewer saw it, after one number up to another, in order."""
+        with self._ledger.connections.reading() as connection:
+            return activities.between(connection, self._audience, after, to)
+
+    def last_activity(self, iri: str) -> Activity | None:
+        """Give what this viewer last saw happen to a record, or None where it saw nothing."""
+        with self._ledger.connections.reading() as connection:
+            return activities.last_of(connection, self._audience, iri)
+
+    def last_changes(self) -> Iterator[tuple[str, datetime]]:
+        """Give every record in sight with the moment at which this viewer last saw it change."""
+        with self._ledger.connections.reading() as connection:
+            return activities.living(connection, self._audience)
 
     def about(self, iri: str) -> tuple[str, ...]:
         """Give the records that name this record or a part of it: events, images, readings, decisions."""
@@ -302,6 +348,10 @@ class Access:
             record = self._redacted(revision.sequence, self.sequence)
         told = self._told(revision)
         return Kept(record, told.number, told.when, told.who) if record else None
+
+
+def _text(term: object) -> str:
+    return term.value if isinstance(term, (ox.NamedNode, ox.Literal)) else ""
 
 
 def _iri(term: object) -> str:

@@ -7,9 +7,11 @@ from types import TracebackType
 from typing import Self
 
 from guardbook.catalogue.access import Access, Viewer
+from guardbook.catalogue.datasets import Datasets
 from guardbook.catalogue.ledger import Ledger
 from guardbook.catalogue.one_owner import FolderLock
 from guardbook.catalogue.projection import Projection
+from guardbook.records.mapping import canonical
 
 LEDGER_FILE = "ledger.sqlite"
 GRAPH_FOLDER = "graph"
@@ -26,13 +28,19 @@ class Catalogue:
             self._release()
             raise
         self._projection = Projection(self._ledger, folder / GRAPH_FOLDER if folder else None)
+        self._datasets = Datasets(self._ledger, self._projection, self._public_body, folder)
 
     def access(self, viewer: Viewer = Viewer.WORKSHOP) -> Access:
         """Give one viewer's view of it."""
-        return Access(self._ledger, self._projection, viewer)
+        return Access(self._ledger, self._projection, self._datasets, viewer)
+
+    def _public_body(self, iri: str) -> str:
+        public = self.access(Viewer.PUBLIC)
+        return canonical(public.quads(iri)) if public.has(iri) else ""
 
     def close(self) -> None:
         """Write everything out and let other processes have the folder."""
+        self._datasets.close()
         self._projection.close()
         self._ledger.close()
         self._release()

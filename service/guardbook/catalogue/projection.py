@@ -1,4 +1,4 @@
-"""Keeps the graph in step with the ledger: catches up, and makes it anew where it is lost or damaged."""
+"""Keeps a graph in step with the ledger: catches up, and makes it anew where it is lost or damaged."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 from itertools import islice
 from pathlib import Path
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from guardbook.catalogue.graph import UNMARKED, Graph, OxigraphGraph, Replacement
-from guardbook.catalogue.ledger import Ledger, Mark
+from guardbook.catalogue.ledger import HeadBody, Mark
 from guardbook.errors import StorageFailed
 from guardbook.records.mapping import parse_canonical
 
@@ -19,10 +19,27 @@ _AT_ONCE = 200
 _Found = TypeVar("_Found")
 
 
+class Heads(Protocol):
+    """What a graph is made from: records as they are now, in an order that newer ones are added to."""
+
+    @property
+    def sequence(self) -> int:
+        """Give the number of the newest entry, 0 if there is none."""
+
+    def newest(self) -> Mark:
+        """Give the place it has come to."""
+
+    def chain_at(self, sequence: int) -> str | None:
+        """Give what tells this entry from one of another ledger, or None if there is none."""
+
+    def heads_between(self, after: int, newest: int, at_most: int) -> list[HeadBody]:
+        """Give records whose newest entry lies there, in the order of these."""
+
+
 class Projection:
     """The graph of one ledger, in a folder or (None) in memory."""
 
-    def __init__(self, ledger: Ledger, folder: Path | None) -> None:
+    def __init__(self, ledger: Heads, folder: Path | None) -> None:
         self._ledger = ledger
         self._folder = folder
         self._lock = threading.RLock()

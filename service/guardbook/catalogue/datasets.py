@@ -1,0 +1,91 @@
+"""The graph that each viewer may ask: the workshop's of everything, the public's of what is for it."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Hashable
+from functools import partial
+from pathlib import Path
+
+import pyoxigraph as ox
+
+from guardbook import settings
+from guardbook.catalogue.audiences import Viewer
+from guardbook.catalogue.ledger import Ledger
+from guardbook.catalogue.projection import Projection
+from guardbook.catalogue.public_heads import PublicHeads
+from guardbook.catalogue.sparql.copies import Copies
+from guardbook.catalogue.sparql.desk import Desk
+from guardbook.catalogue.sparql.question import Answer, Question
+from guardbook.records import terms
+
+_PUBLIC_FOLDER, _COPIES_FOLDER = "public-graph", "asked"
+
+
+class Datasets:
+    """Both graphs of one catalogue; nothing is opened or copied before somebody asks.
+
+    `public_body` gives a record's canonical N-Quads as the public sees it, empty where it does not.
+    """
+
+    def __init__(
+        self,
+        ledger: Ledger,
+        projection: Projection,
+        public_body: Callable[[str], str],
+        folder: Path | None,
+    ) -> None:
+        self._folder = folder
+        self._lock = threading.Lock()
+        self._public_heads = PublicHeads(ledger, public_body)
+        self._projections = {Viewer.WORKSHOP: projection}
+        self._desk = Desk(settings.current().sparql)
+        versions: dict[Viewer, Callable[[], Hashable]] = {
+            Viewer.WORKSHOP: lambda: ledger.sequence,
+            Viewer.PUBLIC: lambda: self._public_heads.sequence,
+        }
+        self._copies = {
+            viewer: Copies(
+                folder and folder / _COPIES_FOLDER / viewer.value, partial(self._copy, viewer), version
+            )
+            for viewer, version in versions.items()
+        }
+
+    def projection(self, viewer: Viewer) -> Projection:
+        """Give the graph that a viewer may ask; the public's is made, or opened, at its first question."""
+        with self._lock:
+            if viewer not in self._projections:
+                folder = self._folder and self._folder / _PUBLIC_FOLDER
+                self._projections[viewer] = Projection(self._public_heads, folder)
+            return self._projections[viewer]
+
+    def answer(self, question: Question, viewer: Viewer) -> Answer:
+        """Answer a SPARQL query over what this viewer may see. Raises as `Desk.answer`."""
+        with self._copies[viewer].borrowed() as copy:
+            return self._desk.answer(question, copy)
+
+    def _copy(self, viewer: Viewer, folder: Path) -> None:
+        self.projection(viewer).ask(lambda graph: graph.copy_to(folder))
+        store = ox.Store(str(folder))
+        store.extend(vocabulary())
+        store.flush()
+
+    def close(self) -> None:
+        """Remove the copies and let go of the public's graph; the workshop's is not ours."""
+        for copies in self._copies.values():
+            copies.close()
+        if public := self._projections.get(Viewer.PUBLIC):
+            public.close()
+
+
+def vocabulary() -> list[ox.Quad]:
+    """Give the ontology and the trade terms, each in a graph of its own, for questions to join with."""
+    ontology = settings.current().shapes / "ontology.ttl"
+    found = [(ontology, settings.NAMESPACE.removesuffix("#"))]
+    found += [(path, settings.TERMS) for folder in terms.folders() for path in sorted(folder.glob("*.ttl"))]
+    return [
+        ox.Quad(quad.subject, quad.predicate, quad.object, ox.NamedNode(graph))
+        for path, graph in found
+        for quad in ox.parse(path=str(path), format=ox.RdfFormat.TURTLE)
+        if isinstance(quad.subject, ox.NamedNode) and quad.subject.value.startswith(graph)
+    ]
