@@ -14,7 +14,8 @@ class Separation(Event):
     """A piece left a host: why, how, on whose authority, what was noticed and lost, where it went.
 
     `host` may be missing (found loose, host unknown). `new_identity` is true when the part had no identity
-    of its own before (it is then also a production in the CRM sense).
+    of its own before (it is then also a production in the CRM sense). `not_recorded_before` names what a
+    conservator went ahead without, and `went_ahead_because` says why.
     """
 
     kind: ClassVar[str] = "separation"
@@ -28,6 +29,8 @@ class Separation(Event):
     consent_by: KeeperRef | None = rdf()
     consent_when: Date | None = rdf()
     reason: Text | None = rdf()
+    went_ahead_because: Text | None = rdf()
+    not_recorded_before: tuple[Text, ...] = rdf(many=True)
     methods: tuple[Annotated[str, Scheme("method")], ...] = rdf(many=True)
     method_note: Text | None = rdf()
     condition_before: Text | None = rdf()
