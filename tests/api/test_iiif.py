@@ -24,6 +24,8 @@ LAW_BOOK = "N6Y9VM-C"
 GRAMMAR = "YSF07N-H"
 PSALTER = "1NE28B-M"
 STRIP = "T1C252-5"
+STRIP_PIECE = "B89RYC-6"
+LIBRARY = "6TWC6H-P"
 
 
 @pytest.fixture(scope="module")
@@ -55,6 +57,11 @@ def own_path(address: str) -> str:
         f"/iiif/host/{LAW_BOOK}/stage-2/manifest.json",
         f"/iiif/carrier/{PSALTER}/manifest.json",
         f"/iiif/carrier/{PSALTER}/leaf-1/manifest.json",
+        f"/iiif/fragment/{STRIP_PIECE}/manifest.json",
+        "/iiif/collection.json",
+        "/iiif/collection/volumes.json",
+        "/iiif/collection/carriers.json",
+        f"/iiif/collection/institution/{LIBRARY}.json",
     ],
 )
 def test_a_manifest_is_found_at_its_own_address_by_readers_of_other_sites(reader: Client, path: str) -> None:
@@ -65,7 +72,13 @@ def test_a_manifest_is_found_at_its_own_address_by_readers_of_other_sites(reader
     assert own_path(answer.json()["id"]) == path
 
 
-@pytest.mark.parametrize("path", [f"/iiif/host/{GRAMMAR}/stage-2", f"/iiif/carrier/{PSALTER}/leaf-1"])
+@pytest.mark.parametrize(
+    "path",
+    [
+        f"/iiif/host/{GRAMMAR}/stage-2",
+        f"/iiif/carrier/{PSALTER}/leaf-1",
+    ],
+)
 def test_everything_that_is_painted_can_be_had_as_what_it_is_said_to_be(reader: Client, path: str) -> None:
     manifest = reader.get(f"{path}/manifest.json").json()
     shown = [body for canvas in canvases(manifest) for one in paintings(canvas) for body in pictures_of(one)]
@@ -74,6 +87,29 @@ def test_everything_that_is_painted_can_be_had_as_what_it_is_said_to_be(reader: 
         answer = reader.get(own_path(body["id"]))
         assert answer.status_code == 200
         assert answer.headers["content-type"] == body["format"]
+
+
+def test_every_manifest_and_collection_that_is_listed_is_there(reader: Client) -> None:
+    waiting, seen = ["/iiif/collection.json"], set()
+    while waiting:
+        path = waiting.pop()
+        if path not in seen:
+            seen.add(path)
+            answer = reader.get(path)
+            assert (answer.status_code, own_path(answer.json()["id"])) == (200, path)
+            named = answer.json()["items"] if answer.json()["type"] == "Collection" else []
+            waiting += [own_path(item["id"]) for item in named]
+            waiting += [own_path(item["id"]) for item in answer.json().get("partOf", ())]
+    assert len(seen) > 20
+
+
+def test_the_outline_of_a_piece_by_itself_is_served(reader: Client) -> None:
+    manifest = reader.get("/iiif/fragment/A5569E-7/manifest.json").json()
+    (body,) = (
+        found for canvas in canvases(manifest) for one in paintings(canvas) for found in pictures_of(one)
+    )
+    answer = reader.get(own_path(body["id"]))
+    assert (answer.status_code, answer.headers["content-type"]) == (200, "image/svg+xml")
 
 
 def test_the_page_and_the_records_that_a_manifest_names_are_there(reader: Client) -> None:
@@ -93,6 +129,10 @@ def test_the_page_and_the_records_that_a_manifest_names_are_there(reader: Client
         (f"/iiif/host/{PSALTER}/manifest.json", 404),
         (f"/iiif/carrier/{PSALTER}/leaf-no-such/leaf/manifest.json", 400),
         (f"/iiif/host/{LAW_BOOK}/stage-2/cover-inside/outlines/none.svg", 404),
+        (f"/iiif/fragment/{LAW_BOOK}/manifest.json", 404),
+        (f"/iiif/fragment/{STRIP_PIECE}/faces/front/outlines/none.svg", 404),
+        (f"/iiif/collection/institution/{LAW_BOOK}.json", 404),
+        ("/iiif/collection/volumes/page-9.json", 404),
         ("/images/..%2f..%2fsecret.jpg", 404),
         (f"/images/{LAW_BOOK}.jpg", 404),
         (f"/images/..%2f{STRIP}.jpg", 404),

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from functools import cache
 from typing import Any
 
+from guardbook.actions.collection_of import collection_of
 from guardbook.actions.load_demo import demo_records
-from guardbook.actions.manifest_of import manifest_of_host, manifest_of_leaf
+from guardbook.actions.manifest_of import manifest_of_host, manifest_of_leaf, manifest_of_piece
 from guardbook.binding.ordering import stages_of
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.errors import NotFound
 from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
 from guardbook.records.host import HostVolume
@@ -33,6 +35,26 @@ def manifests(viewer: Viewer = Viewer.WORKSHOP) -> tuple[Json, ...]:
     """Give the manifests of the whole demonstration, as a viewer sees it."""
     with catalogue_of(*demo_records(), viewer=viewer) as access:
         return tuple(_manifests(access))
+
+
+@cache
+def piece_manifests(viewer: Viewer = Viewer.WORKSHOP) -> tuple[Json, ...]:
+    """Give the manifest of every piece of the demonstration that has a size or a picture."""
+    found = []
+    with catalogue_of(*demo_records(), viewer=viewer) as access:
+        for iri in access.iris("fragment"):
+            with suppress(NotFound):
+                found.append(manifest_of_piece(access, iri))
+    return tuple(found)
+
+
+@cache
+def collections(viewer: Viewer = Viewer.WORKSHOP) -> tuple[Json, ...]:
+    """Give all collections of the demonstration, the one of all first."""
+    with catalogue_of(*demo_records(), viewer=viewer) as access:
+        top = collection_of(access)
+        names = [item["id"].partition("/collection/")[2].removesuffix(".json") for item in top["items"]]
+        return top, *(collection_of(access, name) for name in names)
 
 
 def _manifests(access: Access) -> Iterator[Json]:

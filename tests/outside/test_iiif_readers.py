@@ -17,18 +17,28 @@ from typing import Any
 import pytest
 from iiif_prezi3 import Manifest
 
-from tests.exports.laid_out import Json, box_of, canvases, manifests, notes, paintings, pictures_of
+from tests.exports.laid_out import (
+    Json,
+    box_of,
+    canvases,
+    collections,
+    manifests,
+    notes,
+    paintings,
+    pictures_of,
+    piece_manifests,
+)
 
 NODE = Path(__file__).parent / "node"
 SERIALIZER_SHORTENS = {"motivation", "homepage", "body"}
 
 
 @cache
-def read_by_node() -> list[Json]:
+def read_by_node(resources: Callable[[], tuple[Json, ...]]) -> list[Json]:
     done = subprocess.run(
         ["node", "manifests.mjs"],
         cwd=NODE,
-        input=json.dumps(manifests()),
+        input=json.dumps(resources()),
         capture_output=True,
         text=True,
         check=True,
@@ -41,7 +51,7 @@ def read_by_node() -> list[Json]:
 def read(needs: Callable[[str], Path]) -> list[tuple[Json, Json]]:
     """Give every manifest with what the two readers made of it."""
     needs("node readers")
-    return list(zip(manifests(), read_by_node(), strict=True))
+    return list(zip(manifests(), read_by_node(manifests), strict=True))
 
 
 def size_shown(service: Json, width: int, height: int) -> tuple[float, float, str]:
@@ -178,3 +188,36 @@ def canvases_under(node: Json) -> list[str]:
     if node["type"] == "Canvas":
         return [node["id"]]
     return [found for item in node.get("items") or () for found in canvases_under(item)]
+
+
+def test_the_readers_find_every_piece_by_itself_with_its_pictures(needs: Callable[[str], Path]) -> None:
+    needs("node readers")
+    painted = 0
+    for manifest, found in zip(piece_manifests(), read_by_node(piece_manifests), strict=True):
+        assert found["parser"]["diagnostics"] == []
+        assert set(differences(manifest, found["parser"]["again"])) <= SERIALIZER_SHORTENS
+        shown = [painting for canvas in found["vault"]["canvases"] for painting in canvas["painted"]]
+        ours = [painting for canvas in canvases(manifest) for painting in paintings(canvas)]
+        assert [one["image"] for one in shown] == [pictures_of(one)[0]["id"] for one in ours]
+        painted += sum(one["image"].endswith(".jpg") for one in shown)
+    assert painted > 30
+
+
+def test_the_readers_find_every_collection_and_what_it_lists(needs: Callable[[str], Path]) -> None:
+    needs("node readers")
+    for collection, found in zip(collections(), read_by_node(collections), strict=True):
+        assert found["parser"]["diagnostics"] == []
+        assert differences(collection, found["parser"]["again"]) == []
+        assert found["vault"]["label"] == collection["label"]
+        assert [one["id"] for one in found["vault"]["items"]] == [one["id"] for one in collection["items"]]
+        assert all(one["label"] for one in found["vault"]["items"])
+        assert found["vault"]["partOf"] == [one["id"] for one in collection.get("partOf", ())]
+
+
+def test_every_manifest_is_listed_in_the_collections_that_it_says_it_is_in() -> None:
+    listed = {one["id"]: {item["id"] for item in one["items"]} for one in collections()}
+    within = {manifest["id"]: [one["id"] for one in manifest["partOf"]] for manifest in manifests()}
+    wholes = {name: found for name, found in within.items() if "/collection" in found[0]}
+    assert len(wholes) == 18
+    assert all(name in listed[one] for name, found in wholes.items() for one in found)
+    assert all(found[0] in wholes for name, found in within.items() if name not in wholes)

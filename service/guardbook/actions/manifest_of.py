@@ -1,4 +1,4 @@
-"""Lay a volume at its stages, or the leaves of a carrier, out as an IIIF manifest."""
+"""Lay a volume at its stages, the leaves of a carrier, or a piece by itself, out as an IIIF manifest."""
 
 from __future__ import annotations
 
@@ -17,9 +17,9 @@ from guardbook.binding.scene import Scene, scene_of
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.exports.iiif.addresses import Addresses
-from guardbook.exports.iiif.faces import Pictures, face_of_leaf, faces_of_scene
+from guardbook.exports.iiif.faces import Pictures, face_of_leaf, faces_of_piece, faces_of_scene
 from guardbook.exports.iiif.outlines import drawn_outline
-from guardbook.exports.iiif.told import Group, Told, told_of_carrier, told_of_host
+from guardbook.exports.iiif.told import Group, Told, told_of_carrier, told_of_host, told_of_piece
 from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import Fragment
@@ -79,6 +79,43 @@ def manifest_of_leaf(
     return _written(told_of_carrier(record, leaves, dossier, part), groups, dossier, addresses)
 
 
+def manifest_of_piece(access: Access, name: str, *, at: str | None = None) -> dict[str, Any]:
+    """Lay out a piece by itself: its faces to scale, and its further pictures as they were taken.
+
+    As `manifest_of_host`; raises WrongUse for a record that is no piece, NotFound where it has neither a size
+    nor a picture whose size in pixels is known.
+    """
+    piece = _piece_called(access, name)
+    dossier = _dossier_of_piece(access, piece)
+    addresses = _addresses(at)
+    pictures = _pictures(access, dossier, addresses)
+    faces = faces_of_piece(piece, pictures)
+    painted = {picture.image.id for face in faces for part in face.parts for picture in part.pictures}
+    others = [one for one in pictures.all() if one.image.id not in painted and piece.id in one.image.depicts]
+    groups = [Group(key="faces", words="To scale", faces=faces)] if faces else []
+    return _written(told_of_piece(piece, others, dossier), groups, dossier, addresses)
+
+
+def outline_of_piece(access: Access, name: str, face: str, outline: str) -> str:
+    """Draw the outline that a manifest names by face and name, as SVG. Raises as `manifest_of_piece`."""
+    piece = _piece_called(access, name)
+    pictures = _pictures(access, _dossier_of_piece(access, piece), _addresses(None))
+    return drawn_outline(faces_of_piece(piece, pictures), face, outline)
+
+
+def can_be_laid_out(access: Access, iri: str) -> bool:
+    """Say whether there is a manifest of a volume or carrier: whether any face of it has an area."""
+    record = access.record(iri).record
+    if isinstance(record, Carrier):
+        return bool(rejoined(_dossier_of_carrier(access, record), iri).leaves)
+    if not isinstance(record, HostVolume):
+        return False
+    dossier = dossier_of_hosts(access, [record])
+    pictures = _pictures(access, dossier, _addresses(None))
+    stages = (scene_of(dossier, iri, number) for number in _numbers(record))
+    return any(not face.is_flat for scene in stages for face in faces_of_scene(scene, pictures))
+
+
 def outline_on_host(access: Access, name: str, stage: int, face: str, outline: str) -> str:
     """Draw the outline that a manifest names by face and name, as SVG. Raises as `manifest_of_host`."""
     host = host_called(access, name)
@@ -129,8 +166,11 @@ def _pictures(access: Access, dossier: Dossier, addresses: Addresses) -> Picture
 
 
 def _scenes(dossier: Dossier, host: HostVolume, stage: int | None) -> list[Scene]:
-    numbers = [one.number for one in stages_of(host)] or [1]
-    return [scene_of(dossier, host.id, number) for number in (numbers if stage is None else [stage])]
+    return [scene_of(dossier, host.id, number) for number in (_numbers(host) if stage is None else [stage])]
+
+
+def _numbers(host: HostVolume) -> list[int]:
+    return [one.number for one in stages_of(host)] or [1]
 
 
 def _leaves(found: Rejoined, leaf: str | None) -> list[RejoinedLeaf]:
@@ -149,6 +189,19 @@ def _carrier_called(access: Access, name: str) -> Carrier:
     if not isinstance(record, Carrier):
         raise WrongUse(message=f"{record.short} is no carrier, and has no leaves to lay pieces out on.")
     return record
+
+
+def _piece_called(access: Access, name: str) -> Fragment:
+    record = access.record(access.resolve(name)).record
+    if not isinstance(record, Fragment):
+        raise WrongUse(message=f"{record.short} is no piece.")
+    return record
+
+
+def _dossier_of_piece(access: Access, piece: Fragment) -> Dossier:
+    dossier = Dossier.of([piece, *pictures_of(access, [piece.id])])
+    keepers = seen(access, filter(None, [piece.keeper]))
+    return _with(dossier, [*keepers, *_makers(access, dossier)])
 
 
 def _dossier_of_host(access: Access, host: HostVolume) -> Dossier:

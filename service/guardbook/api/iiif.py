@@ -10,10 +10,13 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
 from guardbook import settings
+from guardbook.actions.collection_of import ALL, collection_of
 from guardbook.actions.image_file import image_file
 from guardbook.actions.manifest_of import (
     manifest_of_host,
     manifest_of_leaf,
+    manifest_of_piece,
+    outline_of_piece,
     outline_on_host,
     outline_on_leaf,
 )
@@ -35,8 +38,71 @@ OutlineName = Annotated[
 PictureName = Annotated[
     str, Path(description="The identifier of a picture, with any ending.", examples=[f"{example()}.jpg"])
 ]
+CollectionName = Annotated[
+    Literal["volumes", "carriers"], Path(description="What is listed.", examples=["volumes"])
+]
+KeeperKind = Annotated[Literal["institution", "agent"], Path(description="A body or a person.")]
+Page = Annotated[int, Path(ge=1, le=2**31, description="The number of a part.", examples=[1])]
+COLLECTION = files("An IIIF Presentation 3 collection.", "application/ld+json")
 MANIFEST = files("An IIIF Presentation 3 manifest.", "application/ld+json")
 DRAWING = files("A drawn outline.", SVG_TYPE)
+
+
+@router.get("/iiif/collection.json", operation_id="collectionOfAll", responses=COLLECTION)
+def everything(request: Request, access: Asked) -> Response:
+    """Get the list of lists: of all volumes, of all books that were cut up, and of those of each keeper."""
+    return _reply(collection_of(access, ALL, at=_here(request)))
+
+
+@router.get("/iiif/collection/{name}.json", operation_id="collectionOfKind", responses=COLLECTION)
+def all_of_kind(request: Request, access: Asked, name: CollectionName) -> Response:
+    """Get the list of all volumes, or of all books that were cut up, that can be laid out."""
+    return _reply(collection_of(access, name, at=_here(request)))
+
+
+@router.get("/iiif/collection/{name}/page-{page}.json", operation_id="pageOfCollection", responses=COLLECTION)
+def page_of_kind(request: Request, access: Asked, name: CollectionName, page: Page) -> Response:
+    """Get a part of a long list."""
+    return _reply(collection_of(access, name, page, at=_here(request)))
+
+
+@router.get(
+    "/iiif/collection/{kind}/{identifier}.json", operation_id="collectionOfKeeper", responses=COLLECTION
+)
+def all_of_keeper(request: Request, access: Asked, kind: KeeperKind, identifier: Identifier) -> Response:
+    """Get the list of all that a library, archive or person keeps and that can be laid out."""
+    record_at(access, kind, identifier)
+    return _reply(collection_of(access, f"{kind}/{identifier}", at=_here(request)))
+
+
+@router.get(
+    "/iiif/collection/{kind}/{identifier}/page-{page}.json",
+    operation_id="pageOfKeeper",
+    responses=COLLECTION,
+)
+def page_of_keeper(
+    request: Request, access: Asked, kind: KeeperKind, identifier: Identifier, page: Page
+) -> Response:
+    """Get a part of a long list of what somebody keeps."""
+    record_at(access, kind, identifier)
+    return _reply(collection_of(access, f"{kind}/{identifier}", page, at=_here(request)))
+
+
+@router.get("/iiif/fragment/{identifier}/manifest.json", operation_id="manifestOfPiece", responses=MANIFEST)
+def piece(request: Request, access: Asked, identifier: Identifier) -> Response:
+    """Get a piece by itself: its faces to scale, and every picture of it."""
+    return _reply(manifest_of_piece(access, record_at(access, "fragment", identifier), at=_here(request)))
+
+
+@router.get(
+    "/iiif/fragment/{identifier}/faces/{face}/outlines/{outline}",
+    operation_id="outlineOfPiece",
+    responses=DRAWING,
+)
+def piece_outline(access: Asked, identifier: Identifier, face: FaceKey, outline: OutlineName) -> Response:
+    """Get the outline of a piece that has no picture, as its manifest names it."""
+    iri = record_at(access, "fragment", identifier)
+    return Response(outline_of_piece(access, iri, face, outline), media_type=SVG_TYPE)
 
 
 @router.get("/iiif/host/{identifier}/manifest.json", operation_id="manifestOfVolume", responses=MANIFEST)

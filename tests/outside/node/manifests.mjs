@@ -1,4 +1,4 @@
-// Reads a list of IIIF manifests and prints what two readers make of each: npm `@iiif/parser` (types and ids
+// Reads a list of IIIF manifests and collections and prints what two readers make of each: npm `@iiif/parser` (types and ids
 // it met, and whether it writes the same document again) and the Vault of npm `@iiif/helpers` (what is
 // painted where on each canvas, its services, what one may choose from, and the ranges).
 import { readFileSync } from 'node:fs'
@@ -11,7 +11,7 @@ import { normalize, serialize, serializeConfigPresentation3 } from '@iiif/parser
 function byTheParser (manifest) {
   const { entities, mapping, diagnostics } = normalize(manifest)
   const counts = Object.fromEntries(Object.entries(entities).map(([type, found]) => [type, Object.keys(found).length]))
-  const reference = { id: manifest.id, type: 'Manifest' }
+  const reference = { id: manifest.id, type: manifest.type }
   const again = serialize({ entities, mapping, requests: {} }, reference, serializeConfigPresentation3)
   return { counts, again, diagnostics: diagnostics ?? [] }
 }
@@ -60,8 +60,18 @@ function byTheVault (manifest) {
   return { label: loaded.label, rights: loaded.rights, requiredStatement: loaded.requiredStatement, canvases, tree }
 }
 
+function listedByTheVault (collection) {
+  const vault = new Vault()
+  const loaded = vault.loadCollectionSync(collection.id, collection)
+  return {
+    label: loaded.label,
+    items: loaded.items.map(({ id, type }) => ({ id, type, label: vault.get({ id, type }).label })),
+    partOf: loaded.partOf.map(({ id }) => id)
+  }
+}
+
 const manifests = JSON.parse(readFileSync(0, 'utf8'))
 console.log(JSON.stringify(manifests.map(manifest => ({
   parser: byTheParser(structuredClone(manifest)),
-  vault: byTheVault(structuredClone(manifest))
+  vault: (manifest.type === 'Collection' ? listedByTheVault : byTheVault)(structuredClone(manifest))
 }))))

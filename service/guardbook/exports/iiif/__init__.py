@@ -1,1 +1,1 @@
-"""Volumes and leaves as IIIF Presentation 3 manifests (IIIF Consortium, 2020)."""
+"""Volumes, leaves and pieces as IIIF Presentation 3 manifests (IIIF Consortium, 2020), and lists of them."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import mimetypes
 from dataclasses import dataclass
+from types import MappingProxyType
 from urllib.parse import quote
 
 from guardbook import settings
@@ -14,6 +15,8 @@ MANIFEST = "manifest.json"
 CONTEXT = "http://iiif.io/api/presentation/3/context.json"
 MEDIA_TYPE = f'application/ld+json;profile="{CONTEXT}"'
 SVG_TYPE = "image/svg+xml"
+# the collection of all of a kind
+COLLECTED = MappingProxyType({"host": "volumes", "carrier": "carriers"})
 
 
 @dataclass(frozen=True)
@@ -38,6 +41,19 @@ class Addresses:
         'https://x.example/iiif/carrier/7K3QM2-J/leaf-2%20v/recto'
         """
         return "/".join((f"{self.at}iiif/{record.short}", *(quote(part, safe="") for part in parts)))
+
+    def collection(self, name: str = "", page: int | None = None) -> str:
+        """Give where a collection is listed: all (""), `volumes`, `carriers`, or that of a keeper; or a page.
+
+        >>> Addresses("https://x.example/").collection("volumes", 2)
+        'https://x.example/iiif/collection/volumes/page-2.json'
+        """
+        steps = [step for step in ("iiif/collection", name, f"page-{page}" if page else "") if step]
+        return f"{self.at}{'/'.join(steps)}.json"
+
+    def collection_of(self, keeper: str, page: int | None = None) -> str:
+        """Give where that of a keeper is listed, by its IRI."""
+        return self.collection(keeper.removeprefix(settings.current().base), page)
 
     def picture(self, image: Image) -> str:
         """Give where the file of a picture that is kept here is served."""

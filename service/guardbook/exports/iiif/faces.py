@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.image_ways import affine_through, image_way, images_of_face
 from guardbook.binding.leaf_parts import LeafPiece, RejoinedLeaf
+from guardbook.binding.outlines import shape_of
 from guardbook.binding.plane_keys import plane_key
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneItem
@@ -18,7 +19,19 @@ from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.transforms import Affine
 from guardbook.exports.iiif.space import Bounds
 from guardbook.records import terms
+from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
+
+
+@dataclass(frozen=True)
+class Pictured:
+    """A picture that is shown as it was taken: its record, and where its file is to be had."""
+
+    image: Image
+    address: str
+
+
+_AS_IT_LIES = Affine(1, 0, 0, 1, 0, 0)
 
 
 @dataclass(frozen=True)
@@ -71,6 +84,11 @@ class Pictures:
     dossier: Dossier
     address: Callable[[Image], str | None]
 
+    def all(self) -> list[Pictured]:
+        """Give all pictures that can be had."""
+        found = ((image, self.address(image)) for image in self._all())
+        return [Pictured(image, address) for image, address in found if address]
+
     def placed(self, images: Iterable[Image], way: Callable[[Image], Affine | None]) -> tuple[Picture, ...]:
         """Give those that can be had, and whose pixels have a way to the plane."""
         found = ((image, self.address(image), way(image)) for image in images)
@@ -105,6 +123,22 @@ class Pictures:
 def faces_of_scene(scene: Scene, pictures: Pictures) -> list[Face]:
     """Give the faces of a volume at a stage."""
     return [_of_plane(plane, scene, pictures) for plane in scene.planes]
+
+
+def faces_of_piece(piece: Fragment, pictures: Pictures) -> list[Face]:
+    """Give the front of a piece by itself, and its back where there is a picture; none without a size."""
+    outline = shape_of(piece).polygon
+    return [] if outline is None else [*_faces_of_piece(piece, outline, pictures)]
+
+
+def _faces_of_piece(piece: Fragment, outline: BaseGeometry, pictures: Pictures) -> Iterator[Face]:
+    for key, words, front in (("front", "The front", True), ("back", "The back", False)):
+        shown = pictures.of_piece(piece.id, front=front, way=_AS_IT_LIES)
+        if shown or front:
+            part = Part(
+                name=piece.display_title, words=words, outline=outline, piece=piece.id, pictures=shown
+            )
+            yield Face(key=key, words=words, bounds=outline.bounds, parts=(part,), seen_reversed=not front)
 
 
 def face_of_leaf(leaf: RejoinedLeaf, pictures: Pictures) -> Face:

@@ -15,14 +15,19 @@ from iiif_prezi3 import CanvasRef, Manifest, Range
 from guardbook import settings
 from guardbook.binding.dossier import Dossier
 from guardbook.errors import NotFound
-from guardbook.exports.iiif.addresses import CONTEXT, MANIFEST, Addresses
+from guardbook.exports.iiif.addresses import COLLECTED, CONTEXT, MANIFEST, Addresses
 from guardbook.exports.iiif.bodies import page_of
 from guardbook.exports.iiif.canvas import FaceCanvas
+from guardbook.exports.iiif.plain import plain_canvases
 from guardbook.exports.iiif.rights import rights_of, statement
 from guardbook.exports.iiif.told import Group, Told
 from guardbook.records.agent import Agent, Institution
 from guardbook.records.base import Record
 
+_NOTHING = (
+    "Nothing of {label} can be laid out: no face of it is known with its size. Say on which face a piece "
+    "lies and where, or give the edges of a face or the size of the leaf."
+)
 DOCUMENTS = {".ttl": ("Turtle", "text/turtle"), ".jsonld": ("JSON-LD", "application/ld+json")}
 
 
@@ -33,6 +38,7 @@ def manifest(told: Told, groups: Sequence[Group], dossier: Dossier, addresses: A
     """
     parts = (told.part, MANIFEST) if told.part else (MANIFEST,)
     address = addresses.view(told.subject, *parts)
+    words = {group.key: group.words for group in groups}
     canvases = {
         group.key: [
             FaceCanvas(
@@ -43,17 +49,21 @@ def manifest(told: Told, groups: Sequence[Group], dossier: Dossier, addresses: A
         ]
         for group in groups
     }
+    if plain := plain_canvases(told.subject, told.pictures, dossier, addresses):
+        words["pictures"], canvases["pictures"] = "Pictures", plain
     if not any(canvases.values()):
-        raise NotFound(
-            message=f"Nothing of {told.label} can be laid out: no face of it is known with its size. Say on "
-            "which face a piece lies and where, or give the edges of a face or the size of the leaf."
-        )
+        raise NotFound(message=_NOTHING.format(label=told.label))
     made = Manifest(
         id=address,
         **_about(told, groups, dossier, addresses),
         items=[canvas for found in canvases.values() for canvas in found],
-        structures=_ranges(address, groups, canvases),
+        structures=_ranges(address, words, canvases),
     )
+    return document(made)
+
+
+def document(made: Any) -> dict[str, Any]:
+    """Give a resource of prezi3 as plain data with the context of Presentation 3."""
     written = made.model_dump(mode="json", by_alias=True, exclude_none=True, serialize_as_any=True)
     return {"@context": CONTEXT, **written}
 
@@ -61,13 +71,9 @@ def manifest(told: Told, groups: Sequence[Group], dossier: Dossier, addresses: A
 def _about(told: Told, groups: Iterable[Group], dossier: Dossier, addresses: Addresses) -> dict[str, Any]:
     subject = told.subject
     licence = getattr(subject, "licence", None)
-    images = [
-        picture.image
-        for group in groups
-        for face in group.faces
-        for part in face.parts
-        for picture in part.pictures
-    ]
+    faces = (face for group in groups for face in group.faces)
+    images = [picture.image for face in faces for part in face.parts for picture in part.pictures]
+    images += [picture.image for picture in told.pictures]
     holders = [getattr(subject, "rights_holder", None), *(image.rights_holder for image in images)]
     facts = {**told.facts, "Record": [subject.id], "Licence": [None if rights_of(licence) else licence]}
     found = {
@@ -79,6 +85,7 @@ def _about(told: Told, groups: Iterable[Group], dossier: Dossier, addresses: Add
         "provider": _providers(told.keepers, dossier, addresses),
         "homepage": [page_of(subject.id, subject.display_title, addresses)],
         "seeAlso": _documents(subject, addresses),
+        "partOf": _collections(told, addresses),
     }
     return {key: value for key, value in found.items() if value}
 
@@ -116,16 +123,27 @@ def _documents(subject: Record, addresses: Addresses) -> list[dict[str, Any]]:
     ]
 
 
-def _ranges(address: str, groups: Iterable[Group], canvases: Mapping[str, list[Any]]) -> list[Any]:
+def _collections(told: Told, addresses: Addresses) -> list[dict[str, Any]]:
+    """Name the collections that a volume or carrier as a whole is in."""
+    if told.part:
+        whole = addresses.view(told.subject, MANIFEST)
+        return [{"id": whole, "type": "Manifest", "label": {"none": [told.subject.display_title]}}]
+    found = [addresses.collection(kind) for kind in (COLLECTED.get(told.subject.kind),) if kind]
+    keeper = getattr(told.subject, "keeper", None)
+    found += [addresses.collection_of(keeper)] if keeper and found else []
+    return [{"id": address, "type": "Collection"} for address in found]
+
+
+def _ranges(address: str, words: Mapping[str, str], canvases: Mapping[str, list[Any]]) -> list[Any]:
     """Give a range for every stage or leaf, with one for each of its faces, as readers show only ranges."""
     return [
         Range(
-            id=f"{address}#{quote(group.key)}",
-            label={"en": [group.words]},
-            items=[_range(address, group.key, canvas) for canvas in canvases[group.key]],
+            id=f"{address}#{quote(key)}",
+            label={"en": [words[key]]},
+            items=[_range(address, key, canvas) for canvas in found],
         )
-        for group in groups
-        if canvases[group.key]
+        for key, found in canvases.items()
+        if found
     ]
 
 

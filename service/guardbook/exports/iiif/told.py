@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.leaf_parts import RejoinedLeaf
 from guardbook.binding.scene import Scene
-from guardbook.exports.iiif.faces import Face
+from guardbook.exports.iiif.faces import Face, Pictured
 from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import Fragment
@@ -28,7 +28,10 @@ class Group:
 
 @dataclass(frozen=True, kw_only=True)
 class Told:
-    """What a manifest says of the whole: a volume or carrier, in words and by facts, and who keeps it."""
+    """What a manifest says of the whole: a volume, carrier or piece, in words and by facts, and who keeps it.
+
+    `pictures` are shown after all faces, as they were taken.
+    """
 
     subject: Record
     label: str
@@ -36,6 +39,7 @@ class Told:
     facts: Mapping[str, Iterable[str | None]]
     keepers: Iterable[str | None]
     part: str | None = None
+    pictures: Sequence[Pictured] = ()
 
 
 def told_of_host(host: HostVolume, scenes: Sequence[Scene], dossier: Dossier, part: str | None) -> Told:
@@ -80,6 +84,27 @@ def told_of_carrier(
         },
         keepers=[carrier.keeper, *(piece.keeper for piece in found if isinstance(piece, Fragment))],
         part=part,
+    )
+
+
+def told_of_piece(piece: Fragment, pictures: Sequence[Pictured], dossier: Dossier) -> Told:
+    """Tell of a piece by itself; `pictures` are those that cannot be laid out to scale."""
+    size = [
+        f"{name} {value} mm" for name, value in (("height", piece.height), ("width", piece.width)) if value
+    ]
+    return Told(
+        subject=piece,
+        label=piece.display_title,
+        summary=f"The piece by itself, to scale as far as its size is known. {_DRAWN}",
+        facts={
+            "Shelfmark": [piece.shelfmark],
+            "Keeper": [dossier.name(piece.keeper) if piece.keeper else None],
+            "Content": [piece.text_identified],
+            "Made": [piece.date_made],
+            "Size": [", ".join(size)],
+        },
+        keepers=[piece.keeper],
+        pictures=pictures,
     )
 
 
