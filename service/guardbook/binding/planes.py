@@ -12,18 +12,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
+from guardbook.binding.plane_phrases import heading_of, on_plane
 from guardbook.binding.transforms import PLANE_MIRROR, SAME, Affine
 from guardbook.records.host import Plane
 from guardbook.records.placing import Position
+from guardbook.wording import said_later
 
 
 @dataclass(frozen=True, kw_only=True)
 class PlaneAxes:
-    """One kind of plane: what it is in a sentence, what x and y measure from and towards, its mirror.
+    """One kind of plane: what x and y measure from and towards, and its mirror.
 
-    `phrase` says where a piece on such a plane lies, `phrase_of_one` where the one plane meant is known.
     `centred` is true where pieces lie on both sides of x = 0.
     `named_by` are the fields that tell two planes of this kind in one volume apart, `reversed_for` the values
     of these for which +x runs to the viewer's left. `mirror_of` is the plane that shows the other face of the
@@ -32,14 +33,12 @@ class PlaneAxes:
     """
 
     slug: str
-    phrase: str
-    phrase_of_one: str
     centred: bool = False
     x_zero: str
     x_towards: str
     x_away: str
     y_zero: str
-    y_towards: str = "the head"
+    y_towards: str = said_later("the head")
     named_by: tuple[str, ...] = ()
     reversed_for: frozenset[str] = frozenset()
     mirror_of: str | None = None
@@ -50,81 +49,67 @@ class PlaneAxes:
 _TABLE = (
     PlaneAxes(
         slug="cover-outside",
-        phrase="on the outside of the cover",
-        phrase_of_one="on the outside of the cover",
         centred=True,
-        x_zero="the centre of the spine",
-        x_towards="the upper board",
-        x_away="the lower board",
-        y_zero="the tail edge",
+        x_zero=said_later("the centre of the spine"),
+        x_towards=said_later("the upper board"),
+        x_away=said_later("the lower board"),
+        y_zero=said_later("the tail edge"),
         mirror_of="cover-inside",
     ),
     PlaneAxes(
         slug="cover-inside",
-        phrase="on the inside of the cover",
-        phrase_of_one="on the inside of the cover",
         centred=True,
-        x_zero="the centre of the spine",
-        x_towards="the lower board",
-        x_away="the upper board",
-        y_zero="the tail edge",
+        x_zero=said_later("the centre of the spine"),
+        x_towards=said_later("the lower board"),
+        x_away=said_later("the upper board"),
+        y_zero=said_later("the tail edge"),
         mirror_of="cover-outside",
         outwards_is_nearer=False,
     ),
     PlaneAxes(
         slug="textblock-spine",
-        phrase="on the back of the text block",
-        phrase_of_one="on the back of the text block",
         centred=True,
-        x_zero="the centre of the spine",
-        x_towards="the upper side",
-        x_away="the lower side",
-        y_zero="the tail of the leaves",
+        x_zero=said_later("the centre of the spine"),
+        x_towards=said_later("the upper side"),
+        x_away=said_later("the lower side"),
+        y_zero=said_later("the tail of the leaves"),
     ),
     PlaneAxes(
         slug="fold",
-        phrase="in a fold",
-        phrase_of_one="in the fold of gathering {gathering}",
         centred=True,
-        x_zero="the fold",
-        x_towards="the later leaf",
-        x_away="the earlier leaf",
-        y_zero="the tail",
+        x_zero=said_later("the fold"),
+        x_towards=said_later("the later leaf"),
+        x_away=said_later("the earlier leaf"),
+        y_zero=said_later("the tail"),
         named_by=("gathering",),
         outwards_is_nearer=False,
     ),
     PlaneAxes(
         slug="leaf",
-        phrase="on a leaf",
-        phrase_of_one="on the {leaf_side} of leaf {leaf}",
-        x_zero="the spine edge",
-        x_towards="the fore-edge",
-        x_away="the spine",
-        y_zero="the tail",
+        x_zero=said_later("the spine edge"),
+        x_towards=said_later("the fore-edge"),
+        x_away=said_later("the spine"),
+        y_zero=said_later("the tail"),
         named_by=("leaf", "leaf_side"),
         reversed_for=frozenset({"verso"}),
         back_to="leaf",
     ),
     PlaneAxes(
         slug="board-outside",
-        phrase="on the outside of a board",
-        phrase_of_one="on the outside of the {side} board",
-        x_zero="the spine edge",
-        x_towards="the fore-edge",
-        x_away="the spine",
-        y_zero="the tail",
+        x_zero=said_later("the spine edge"),
+        x_towards=said_later("the fore-edge"),
+        x_away=said_later("the spine"),
+        y_zero=said_later("the tail"),
         named_by=("side",),
         reversed_for=frozenset({"lower"}),
         back_to="board-inside",
     ),
     PlaneAxes(
         slug="board-inside",
-        phrase="on the inside of a board",
-        phrase_of_one="on the inside of the {side} board",
-        x_zero="the spine edge",
-        x_towards="the fore-edge",
-        x_away="the spine",
-        y_zero="the tail",
+        x_zero=said_later("the spine edge"),
+        x_towards=said_later("the fore-edge"),
+        x_away=said_later("the spine"),
+        y_zero=said_later("the tail"),
         named_by=("side",),
         reversed_for=frozenset({"upper"}),
         back_to="board-outside",
@@ -152,12 +137,21 @@ class PlaneName:
     @property
     def phrase(self) -> str:
         """Say where a piece on this plane lies: `in the fold of gathering 4`."""
-        return self.axes.phrase_of_one.format_map(vars(self)) if self.is_one else self.axes.phrase
+        return on_plane(self.plane, self._named_by)
+
+    @property
+    def heading(self) -> str:
+        """Head what is told of this plane: `The fold of gathering 4`."""
+        return heading_of(self.plane, self._named_by)
+
+    @property
+    def _named_by(self) -> dict[str, Any]:
+        return {name: getattr(self, name) for name in self.axes.named_by}
 
     @property
     def is_one(self) -> bool:
         """Say whether all is said that tells it apart from other planes of its kind."""
-        return all(getattr(self, name) is not None for name in self.axes.named_by)
+        return None not in self._named_by.values()
 
     @property
     def is_seen_reversed(self) -> bool:

@@ -33,18 +33,19 @@ NAMES = MappingProxyType(
 )
 # one slash, and neither a second one nor a backslash, which browsers take for one: no other host is meant
 _ON_THIS_SITE = re.compile(r"/(?![/\\])[^\\\x00-\x20\x7f]*")
+_FOR_PROGRAMS = ("/api/", "/iiif/")
 _IN_A_LANGUAGE = ("text/html", "application/pdf", "image/svg+xml")
 
 
 @dataclass(frozen=True)
 class Speaking:
-    """Answers in the language of whoever asks; programs, under `/api/`, are answered in English."""
+    """Answers in the language of whoever asks; programs (`/api/`, `/iiif/`) are answered in English."""
 
     app: ASGIApp
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] != "http" or scope["path"].startswith(f"{scope.get('root_path', '')}/api/"):
+        if scope["type"] != "http" or _asked_by_programs(scope):
             await self.app(scope, receive, send)
             return
         chosen = language_of(Headers(scope=scope))
@@ -59,6 +60,10 @@ class Speaking:
 
         with speaking(chosen):
             await self.app(scope, receive, send_with_language)
+
+
+def _asked_by_programs(scope: Scope) -> bool:
+    return str(scope["path"]).removeprefix(str(scope.get("root_path", ""))).startswith(_FOR_PROGRAMS)
 
 
 def language_of(headers: Headers) -> str:

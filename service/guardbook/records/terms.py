@@ -18,6 +18,7 @@ import pyoxigraph as ox
 
 from guardbook import settings
 from guardbook.errors import BrokenShapes
+from guardbook.wording import language as spoken
 
 SKOS = "http://www.w3.org/2004/02/skos/core#"
 
@@ -137,10 +138,10 @@ def concept(scheme: str, slug: str) -> Concept:
     return all_concepts()[scheme][slug]
 
 
-def label(scheme: str, slug: str, language: str = "en") -> str:
-    """Give a concept's label, or the slug itself where the term is not known here."""
+def label(scheme: str, slug: str, language: str | None = None) -> str:
+    """Give a concept's label in a language (None: the one now spoken), or the slug of an unknown term."""
     found = of_scheme(scheme).get(slug)
-    return found.label(language) if found else slug
+    return found.label(language or spoken()) if found else slug
 
 
 @lru_cache(maxsize=256)

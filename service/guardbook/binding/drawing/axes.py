@@ -13,6 +13,7 @@ from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.strokes import INK, LINES, PAPER
 from guardbook.binding.drawing.svg import Mark, group, mark, number, path_of
 from guardbook.binding.drawing.window import Window
+from guardbook.wording import _
 
 # room the axes need outside their frame, in parts of the text size
 LEFT = 4.4
@@ -168,7 +169,7 @@ def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> M
     outline = mark("rect", x=x, y=y, width=length, height=high, fill="none")
     bar = group([*blocks, outline], stroke=INK, stroke_width=0.05 * unit)
     under = y + high + 0.95 * unit
-    words = f"Full size when {number(round(printed_mm))} mm wide"
+    words = _("Full size when {width} mm wide").format(width=number(round(printed_mm)))
     aside = length + 2.4 * unit
     fits = aside + width(words, size) <= room
     at_x, at_y = (aside, y + high) if fits else (0, under + 1.15 * unit)

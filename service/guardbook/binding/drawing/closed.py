@@ -24,15 +24,16 @@ from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneFeature
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
+from guardbook.wording import _, said_later
 
 # in text sizes: between the faces, above them for their names, round all of them
 _GAP, _NAME, _PAD = 2.2, 3.4, 1.2
 _NAMES: Mapping[tuple[str, str | None], str] = {
-    ("board-outside", "lower"): "Lower board, outside",
-    ("cover-outside", None): "Spine",
-    ("board-outside", "upper"): "Upper board, outside",
-    ("board-inside", "upper"): "Inside, upper board",
-    ("board-inside", "lower"): "Inside, lower board",
+    ("board-outside", "lower"): said_later("Lower board, outside"),
+    ("cover-outside", None): said_later("Spine"),
+    ("board-outside", "upper"): said_later("Upper board, outside"),
+    ("board-inside", "upper"): said_later("Inside, upper board"),
+    ("board-inside", "lower"): said_later("Inside, lower board"),
 }
 
 
@@ -46,7 +47,7 @@ class _Face:
 
     @property
     def name(self) -> str:
-        return _NAMES[self.plane.plane.plane, self.plane.plane.side]
+        return _(_NAMES[self.plane.plane.plane, self.plane.plane.side])
 
 
 def draw_closed(scene: Scene, look: Look = PLAIN) -> str:
@@ -62,8 +63,10 @@ def draw_closed(scene: Scene, look: Look = PLAIN) -> str:
         )
     titles = (
         scene.name,
-        f"{stage_words(scene)} · Closed, face by face, with all that folds over an edge",
-        "Only what can be seen is drawn.",
+        _("{stage} · Closed, face by face, with all that folds over an edge").format(
+            stage=stage_words(scene)
+        ),
+        _("Only what can be seen is drawn."),
     )
     layout = _planned(rows, titles, look)
     pen = Pen(layout.unit, look.prefix(" · ".join(titles)), look)

@@ -11,7 +11,9 @@ from guardbook.binding.drawing.look import Look
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.svg import Mark
 from guardbook.binding.drawing.window import Window
+from guardbook.binding.plane_phrases import mm_from_zero
 from guardbook.binding.planes import PlaneName
+from guardbook.wording import _
 
 Extent = tuple[float, float, float, float]
 # room between the window and the frame of its axes, in parts of the text size: for stations, for letters
@@ -89,7 +91,7 @@ def _planned(
     """Plan the sheet, and again with more room below where its frame turns out to be narrow."""
     width, high = size
     margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD + above, bottom=_PAD + 4)
-    for _ in range(2):
+    for _round in range(2):
         layout = sheet.plan(width, high, margins, titles, narrow=look.narrow)
         below = axes.below(width + 2 * pad * layout.unit, layout.unit)
         margins = replace(margins, bottom=_PAD + below + 3.4)
@@ -112,6 +114,6 @@ def plane_axes(drawing: Flat, plane: PlaneName, up: axes.AxisWords | None = None
     words = plane.axes
     ends = (words.x_away, words.x_towards)
     low, high = reversed(ends) if plane.is_seen_reversed else ends
-    across = axes.AxisWords(low, f"mm from {words.x_zero}", high)
-    tail_to_head = axes.AxisWords("tail", "mm", words.y_towards.removeprefix("the "))
+    across = axes.AxisWords(_(low), mm_from_zero(words.x_zero), _(high))
+    tail_to_head = axes.AxisWords(_("tail"), "mm", _("head"))
     return axes.axes(drawing.pen, drawing.window, drawing.frame, across, up or tail_to_head)

@@ -12,6 +12,7 @@ from guardbook.binding.drawing.strokes import INK, LINES
 from guardbook.binding.drawing.svg import Mark, Value, mark, number
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneGap, SceneItem
+from guardbook.wording import _, ngettext
 
 # in text sizes: how long the arms of a leaf are drawn, and how many leaves at most one can tell apart
 ARM = 3.4
@@ -82,11 +83,11 @@ def end_marks(pen: Pen, one: Gathered, x: float, y: float, wide: float) -> Itera
     sheets = _sheets(one.leaf_count)
     fold = _Fold(x, y, half, unit)
     yield mark("path", d=_leaves(one.leaf_count, sheets, fold), fill="none", **_thin(pen))
-    pen.use("leaf", "leaves, seen from their head ends", _sample(pen))
+    pen.use("leaf", _("leaves, seen from their head ends"), _sample(pen))
     for item in one.items:
         yield _guard(pen, item.function, sheets, fold)
     yield text_mark(x, y + 1.7 * unit, str(one.number), 0.9 * unit, text_anchor="middle", font_weight="bold")
-    count = "?" if one.leaf_count is None else f"{one.leaf_count} lvs"
+    count = "?" if one.leaf_count is None else _("{count} lvs").format(count=one.leaf_count)
     if wide > 2.6 * unit:
         yield text_mark(x, top - 0.5 * unit, count, 0.68 * unit, text_anchor="middle")
     for piece in one.on_leaves:
@@ -130,7 +131,7 @@ def _guard(pen: Pen, function: str | None, sheets: int, fold: _Fold) -> Mark:
     unit, outside = fold.unit, function in OUTER
     low = fold.y + 0.28 * unit if outside else fold.y - (sheets * 0.22 + 0.15) * unit
     out, high = (fold.half * 0.5, 1.7) if outside else (fold.half * 0.12, 1.5)
-    words = "guard round the gathering" if outside else "guard in the fold"
+    words = _("guard round the gathering") if outside else _("guard in the fold")
     pen.use(f"guard {outside}", words, _guard_sample(pen, outside=outside))
     return mark("path", d=_vee(fold.x, low, out, low - high * unit), **_thick(unit))
 
@@ -165,5 +166,17 @@ def numbers_told(all_of: Sequence[Gathered]) -> str:
     """Say how many gatherings there are, and how many leaves as far as these are known."""
     counts = [one.leaf_count for one in all_of]
     known = [count for count in counts if count is not None]
-    leaves = f"{sum(known)} leaves" if len(known) == len(counts) else "not all of their leaves are counted"
-    return f"{len(all_of)} {'gathering' if len(all_of) == 1 else 'gatherings'}, {leaves}."
+    if len(known) < len(counts):
+        return ngettext(
+            "{count} gathering, not all of their leaves are counted.",
+            "{count} gatherings, not all of their leaves are counted.",
+            len(all_of),
+        ).format(count=len(all_of))
+    return ngettext("{count} gathering, {leaves}.", "{count} gatherings, {leaves}.", len(all_of)).format(
+        count=len(all_of), leaves=_("{count} leaves").format(count=sum(known))
+    )
+
+
+def leaves_words(count: int | None) -> str:
+    """Say how many leaves a gathering has."""
+    return _("leaves not counted") if count is None else _("{count} leaves").format(count=count)

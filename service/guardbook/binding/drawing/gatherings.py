@@ -9,7 +9,15 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.drawing import axes, piece_marks, sheet
-from guardbook.binding.drawing.gathering_ends import ARM, OUTER, Gathered, end_marks, gathered, numbers_told
+from guardbook.binding.drawing.gathering_ends import (
+    ARM,
+    OUTER,
+    Gathered,
+    end_marks,
+    gathered,
+    leaves_words,
+    numbers_told,
+)
 from guardbook.binding.drawing.legend import Section, signs_section
 from guardbook.binding.drawing.letters import place_of
 from guardbook.binding.drawing.look import PLAIN, Look
@@ -22,6 +30,7 @@ from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneStation
 from guardbook.errors import WrongUse
+from guardbook.wording import _
 
 # in text sizes: the widest and narrowest column, what a row of columns needs above and below its strips
 _WIDEST, _NARROWEST = 6.5, 3.4
@@ -52,8 +61,8 @@ def draw_gatherings(scene: Scene, look: Look = PLAIN) -> str:
         raise WrongUse(message=f"No gatherings are recorded for {scene.name}.")
     titles = (
         scene.name,
-        f"{stage_words(scene)} · The gatherings as sewn",
-        "A diagram: heights are to scale, widths are not. The way of the thread is not recorded.",
+        _("{stage} · The gatherings as sewn").format(stage=stage_words(scene)),
+        _("A diagram: heights are to scale, widths are not. The way of the thread is not recorded."),
     )
     sewn = _sewn(scene, found, narrow=look.narrow)
     layout = _planned(sewn, titles, look)
@@ -144,9 +153,9 @@ def _strip(pen: Pen, column: Window, one: Gathered, letters: Mapping[str, str]) 
     """Draw a gathering opened at its fold, with the guards there at their heights."""
     middle, half, bottom = column.x + column.width / 2, column.width * 0.42, column.y + column.height
     box = shapely.box(middle - half, column.y, middle + half, bottom)
-    yield pen.line("strip", LINES["plane"], box, "gathering, opened at its fold")
+    yield pen.line("strip", LINES["plane"], box, _("gathering, opened at its fold"))
     fold = shapely.LineString([(middle, column.y), (middle, bottom)])
-    yield pen.line("fold-line", LINES["zero"], fold, "its fold")
+    yield pen.line("fold-line", LINES["zero"], fold, _("its fold"))
     for gap in one.gaps:
         if gap.outline is not None:
             bar = _bar(column, gap.outline, half * 0.7)
@@ -186,25 +195,35 @@ def _sections(pen: Pen, found: Sequence[Gathered], letters: Mapping[str, str]) -
     in_folds = [(one, item, item.measured) for one in found for item in one.items]
     pieces = {
         letters[item.piece]: piece_marks.piece_entry(
-            pen, f"{piece_words(item)}, gathering\u00a0{one.number}", letters[item.piece], hatched=hatched
+            pen,
+            _("{piece}, gathering\u00a0{number}").format(piece=piece_words(item), number=one.number),
+            letters[item.piece],
+            item.piece,
+            hatched=hatched,
         )
         for one, item, hatched in [*on_leaves, *in_folds]
     }
-    yield Section("Pieces, by letter", tuple(pieces[letter] for letter in sorted(pieces, key=place_of)))
+    yield Section(_("Pieces, by letter"), tuple(pieces[letter] for letter in sorted(pieces, key=place_of)))
     gone = {gap.piece: gap for one in found for gap in one.gaps}
-    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[piece]) for piece, gap in gone.items())
-    yield Section("Gone since an earlier stage", tuple(gaps))
+    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[piece], piece) for piece, gap in gone.items())
+    yield Section(_("Gone since an earlier stage"), tuple(gaps))
     yield signs_section(pen)
 
 
 def _words(sewn: _Sewn, found: Sequence[Gathered], letters: Mapping[str, str]) -> Iterator[str]:
     yield numbers_told(found)
     for one in found:
-        leaves = "leaves not counted" if one.leaf_count is None else f"{one.leaf_count} leaves"
         said = [f"{letters[item.piece]}: {piece_words(item)}" for item in one.items]
         said += [f"{letters[gap.piece]}: {gap_words(gap)}" for gap in one.gaps]
-        said += [f"{piece.letter} on its leaf {piece.leaf}" for piece in one.on_leaves]
-        yield f"Gathering {one.number}, {leaves}. {'; '.join(said) or 'Nothing in its fold'}."
+        said += [
+            _("{letter} on its leaf {leaf}").format(letter=piece.letter, leaf=piece.leaf)
+            for piece in one.on_leaves
+        ]
+        yield _("Gathering {number}, {leaves}. {held}.").format(
+            number=one.number,
+            leaves=leaves_words(one.leaf_count),
+            held="; ".join(said) or _("Nothing in its fold"),
+        )
     if sewn.stations:
         told = ", ".join(f"{station.y:g} mm" for station in sewn.stations)
-        yield f"Sewing stations, from the tail: {told}."
+        yield _("Sewing stations, from the tail: {heights}.").format(heights=told)

@@ -20,8 +20,10 @@ from guardbook.binding.drawing.svg import Mark, number
 from guardbook.binding.drawing.visible import Seen, seen_parts
 from guardbook.binding.leaf_parts import CameFrom, LeafPiece, Rejoined, RejoinedLeaf
 from guardbook.binding.scene_parts import SceneItem
+from guardbook.records import terms
+from guardbook.wording import _, ngettext, said_later
 
-_MISSING = "missing"
+_MISSING = said_later("missing")
 
 
 def draw_leaf(carrier: Rejoined, leaf: RejoinedLeaf, look: Look = PLAIN) -> str:
@@ -38,15 +40,22 @@ def draw_leaf(carrier: Rejoined, leaf: RejoinedLeaf, look: Look = PLAIN) -> str:
 
 def leaf_words(leaf: RejoinedLeaf) -> str:
     """Call a leaf by its number or name, and the side it is seen from."""
-    name = f"Leaf {leaf.leaf}" if leaf.leaf[:1].isdigit() else leaf.leaf[:1].upper() + leaf.leaf[1:]
-    return f"{name}, {leaf.side}" if leaf.side else name
+    named = leaf.leaf[:1].upper() + leaf.leaf[1:]
+    name = _("Leaf {number}").format(number=leaf.leaf) if leaf.leaf[:1].isdigit() else named
+    return f"{name}, {terms.label('leaf-side', leaf.side)}" if leaf.side else name
 
 
 def _known(leaf: RejoinedLeaf) -> str:
-    count = f"{len(leaf.pieces)} {'piece' if len(leaf.pieces) == 1 else 'pieces'}"
+    count = len(leaf.pieces)
     if leaf.size_from == "pieces":
-        return f"{count} known; how large the leaf was is not recorded"
-    return f"{count} known, {number(round(leaf.known_share * 100))}% of its area"
+        return ngettext(
+            "{count} piece known; how large the leaf was is not recorded",
+            "{count} pieces known; how large the leaf was is not recorded",
+            count,
+        ).format(count=count)
+    return ngettext(
+        "{count} piece known, {share}% of its area", "{count} pieces known, {share}% of its area", count
+    ).format(count=count, share=number(round(leaf.known_share * 100)))
 
 
 def _item(piece: LeafPiece) -> SceneItem:
@@ -74,17 +83,17 @@ def _marks(
     pen, window = drawing.pen, drawing.window
     for part in leaf.missing:
         line = window.shape(part)
-        yield pen.line(_MISSING, LINES["gap"], line, "part of the leaf of which no piece is known")
+        yield pen.line(_MISSING, LINES["gap"], line, _("part of the leaf of which no piece is known"))
     for one in seen:
         outline = piece_marks.on_paper(drawing, one.outline)
         yield piece_marks.piece_mark(pen, outline, one.item, letters[one.item.piece], window)
     if leaf.size_from == "stated":
         box = shapely.box(leaf.left, leaf.bottom, leaf.right, leaf.top).boundary
-        words = LINES["plane"].words.format(sheet="leaf")
-        yield pen.line("plane", LINES["plane"], window.shape(box), words)
+        yield pen.line("plane", LINES["plane"], window.shape(box), _("edge of the leaf"))
     yield from letters_in_place(drawing, _wanted(drawing, leaf, seen, letters), ())
-    across = axes.AxisWords("left", "mm from the left edge", "right")
-    yield axes.axes(pen, window, drawing.frame, across, axes.AxisWords("tail", "mm", "head"))
+    across = axes.AxisWords(_("left"), _("mm from the left edge"), _("right"))
+    up = axes.AxisWords(_("tail"), "mm", _("head"))
+    yield axes.axes(pen, window, drawing.frame, across, up)
 
 
 def _wanted(
@@ -104,7 +113,7 @@ def _wanted(
     for part in leaf.missing:
         area = window.shape(part)
         if area.area > 40 * pen.unit**2:
-            yield piece_marks.wanted_letter(pen, _MISSING, area, area)
+            yield piece_marks.wanted_letter(pen, _(_MISSING), area, area)
 
 
 def _lines(piece: LeafPiece, *, short: bool) -> str:
@@ -113,7 +122,10 @@ def _lines(piece: LeafPiece, *, short: bool) -> str:
     if first is None and last is None:
         return ""
     numbers = f"{first}–{last}" if first and last and first != last else str(first or last)
-    return numbers if short else f"{'line' if '–' not in numbers else 'lines'} {numbers}"
+    if short:
+        return numbers
+    said = _("lines {numbers}") if "–" in numbers else _("line {numbers}")
+    return said.format(numbers=numbers)
 
 
 def _sections(drawing: Flat, leaf: RejoinedLeaf, letters: Mapping[str, str]) -> Iterator[Section]:
@@ -121,14 +133,14 @@ def _sections(drawing: Flat, leaf: RejoinedLeaf, letters: Mapping[str, str]) -> 
     ordered = sorted(leaf.pieces, key=lambda piece: place_of(letters[piece.piece]))
     placed = [piece for piece in ordered if piece.outline is not None]
     entries = (
-        piece_marks.piece_entry(pen, _piece_words(piece), letters[piece.piece], hatched=True)
+        piece_marks.piece_entry(pen, _piece_words(piece), letters[piece.piece], piece.piece, hatched=True)
         for piece in placed
     )
-    yield Section("Pieces, by letter", tuple(entries))
+    yield Section(_("Pieces, by letter"), tuple(entries))
     apart = (Entry(_piece_words(piece)) for piece in ordered if piece.outline is None)
-    yield Section("Of this leaf, place or size not known", tuple(apart))
+    yield Section(_("Of this leaf, place or size not known"), tuple(apart))
     yield signs_section(pen)
-    yield Section("To note", tuple(Entry(words) for words in _notes(leaf)))
+    yield Section(_("To note"), tuple(Entry(words) for words in _notes(leaf)))
 
 
 def _piece_words(piece: LeafPiece) -> str:
@@ -137,14 +149,17 @@ def _piece_words(piece: LeafPiece) -> str:
 
 
 def _from(host: CameFrom) -> str:
-    mark = f" ({isolated(host.shelfmark)})" if host.shelfmark else ""
-    return f"from {isolated(host.name)}{mark}"
+    if host.shelfmark:
+        return _("from {volume} ({shelfmark})").format(
+            volume=isolated(host.name), shelfmark=isolated(host.shelfmark)
+        )
+    return _("from {volume}").format(volume=isolated(host.name))
 
 
 def _notes(leaf: RejoinedLeaf) -> Iterator[str]:
     """Give what one should know beside the drawing: figures under letters, overlaps, missing lines."""
     if any(_lines(piece, short=True) for piece in leaf.pieces):
-        yield "Figures under a letter are the lines of the leaf that the piece bears."
+        yield _("Figures under a letter are the lines of the leaf that the piece bears.")
     for overlap in leaf.overlaps:
         yield overlap.words
     for gap in leaf.missing_lines:
@@ -155,16 +170,18 @@ def _notes(leaf: RejoinedLeaf) -> Iterator[str]:
 def _words(leaf: RejoinedLeaf, letters: Mapping[str, str]) -> Iterator[str]:
     yield f"{leaf_words(leaf)}: {_known(leaf)}."
     for piece in leaf.pieces:
-        where = ""
+        said = [f"{letters[piece.piece]}: {_piece_words(piece)}."]
         if piece.outline is not None:
-            where = f" It lies {_within(piece.outline.bounds)}."
-        yield f"{letters[piece.piece]}: {_piece_words(piece)}.{where}"
+            said.append(_("It lies {extent}.").format(extent=_within(piece.outline.bounds)))
+        yield " ".join(said)
     for part in leaf.missing:
-        yield f"Missing: a part {_within(part.bounds)}."
+        yield _("Missing: a part {extent}.").format(extent=_within(part.bounds))
     yield from (gap.words for gap in leaf.missing_lines)
     yield from (overlap.words for overlap in leaf.overlaps)
 
 
 def _within(bounds: tuple[float, float, float, float]) -> str:
     left, bottom, right, top = (number(round(edge, 1)) for edge in bounds)
-    return f"{left} to {right} mm from the left edge, {bottom} to {top} mm from the tail"
+    return _("{left} to {right} mm from the left edge, {bottom} to {top} mm from the tail").format(
+        left=left, right=right, bottom=bottom, top=top
+    )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from guardbook.binding.drawing.lettering import LEADING, lines_of, paragraph, text_mark
 from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
 from guardbook.binding.drawing.svg import Mark, mark, number
+from guardbook.wording import _
 
 SIZE = 0.86
 _COLUMN, _GUTTER, _TEXT_AT = 27.0, 1.6, SWATCH_WIDTH + 0.8
@@ -18,12 +19,14 @@ _HEADING = 2.0
 class Entry:
     """One line of the legend: a sample drawn about the origin, its letter, and words.
 
-    Without a sample it is a note.
+    Without a sample it is a note. `piece` is the piece (IRI) that its words lead to where links are wanted,
+    so that one gets to a piece that lies under others too.
     """
 
     words: str
     sample: Mark | None = None
     letter: str = ""
+    piece: str | None = None
 
 
 @dataclass(frozen=True)
@@ -59,7 +62,7 @@ class _Row:
 def signs_section(pen: Pen) -> Section:
     """Give the signs that the pen has drawn."""
     entries = (Entry(sign.words, sign.sample) for sign in pen.signs.values())
-    return Section("Signs", tuple(entries))
+    return Section(_("Signs"), tuple(entries))
 
 
 def legend(pen: Pen, sections: Iterable[Section], x: float, y: float, room: float) -> Legend:
@@ -75,7 +78,7 @@ def legend(pen: Pen, sections: Iterable[Section], x: float, y: float, room: floa
         top = y
         for row in column:
             left = x + at * (each + _GUTTER * unit)
-            marks += _row_marks(row, left, top, unit)
+            marks += _row_marks(pen, row, left, top)
             letters += _letter_marks(pen, row, left, top)
             top += row.height(unit)
         bottoms.append(top)
@@ -95,7 +98,7 @@ def _dealt(rows: Sequence[_Row], columns: int, unit: float) -> list[list[_Row]]:
     """Deal rows to columns in order, so that the highest column is as low as it can be."""
     heights = [row.height(unit) for row in rows]
     low, high = max(heights, default=0.0), sum(heights)
-    for _ in range(24):
+    for _halving in range(24):
         middle = (low + high) / 2
         low, high = (low, middle) if len(_filled(rows, heights, middle)) <= columns else (middle, high)
     return _filled(rows, heights, high)
@@ -113,7 +116,8 @@ def _filled(rows: Sequence[_Row], heights: Sequence[float], most: float) -> list
     return columns
 
 
-def _row_marks(row: _Row, x: float, top: float, unit: float) -> Iterator[Mark]:
+def _row_marks(pen: Pen, row: _Row, x: float, top: float) -> Iterator[Mark]:
+    unit = pen.unit
     if row.heading:
         yield text_mark(x, top + 1.25 * unit, row.heading, unit, font_weight="bold")
     middle = _middle(row, top, unit)
@@ -121,7 +125,14 @@ def _row_marks(row: _Row, x: float, top: float, unit: float) -> Iterator[Mark]:
         sample_at = f"translate({number(x + SWATCH_WIDTH / 2 * unit)} {number(middle)})"
         yield mark("g", row.entry.sample, transform=sample_at)
     text_x = x + (_TEXT_AT * unit if row.entry.sample else 0)
-    yield paragraph(text_x, middle + 0.32 * SIZE * unit, row.lines, SIZE * unit)
+    yield _leading(pen, row, paragraph(text_x, middle + 0.32 * SIZE * unit, row.lines, SIZE * unit))
+
+
+def _leading(pen: Pen, row: _Row, words: Mark) -> Mark:
+    """Let the words of a piece lead to it; the Tab key stops at the piece itself and not here again."""
+    if pen.look.link is None or row.entry.piece is None:
+        return words
+    return mark("a", words, href=pen.look.link(row.entry.piece), tabindex="-1")
 
 
 def _middle(row: _Row, top: float, unit: float) -> float:

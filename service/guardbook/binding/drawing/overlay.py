@@ -24,12 +24,13 @@ from guardbook.binding.drawing.strokes import Stroke
 from guardbook.binding.drawing.svg import Mark, mark, number, path_of
 from guardbook.binding.overlay_parts import Overlay, OverlaySide
 from guardbook.binding.scene_parts import SceneItem
+from guardbook.wording import _, said_later
 
 # the hatch of what a text block would have covered: sloping one way for the first, the other for the second
 _SLOPES: Mapping[str, int] = {"a": 45, "b": -45}
 _COVERED: Mapping[str, Stroke] = {
-    "a": Stroke("what the text block of A would have covered", 0.1),
-    "b": Stroke("what the text block of B would have covered", 0.1, (0.7, 0.35)),
+    "a": Stroke(said_later("what the text block of A would have covered"), 0.1),
+    "b": Stroke(said_later("what the text block of B would have covered"), 0.1, (0.7, 0.35)),
 }
 # in text sizes: between two measured pairs of rows above the drawing
 _ROW = 1.5
@@ -42,7 +43,7 @@ def draw_overlay(overlay: Overlay, look: Look = PLAIN) -> str:
     A, B, both or neither account for it.
     """
     titles = (
-        "Two laid over each other",
+        _("Two laid over each other"),
         f"A: {_side(overlay.a)}",
         f"B: {_side(overlay.b)}",
         _registered(overlay),
@@ -64,14 +65,21 @@ def draw_overlay(overlay: Overlay, look: Look = PLAIN) -> str:
 
 
 def _side(side: OverlaySide) -> str:
-    return f"{side.name}, stage {side.stage}: {side.stage_words}"
+    return _("{volume}, stage {number}: {stage}").format(
+        volume=side.name, number=side.stage, stage=side.stage_words
+    )
 
 
 def _registered(overlay: Overlay) -> str:
     where = overlay.a.plane.phrase
     if overlay.shared is None:
-        return f"Laid over each other {where} of A by the origins of the planes: they share no measured piece"
-    return f"Laid over each other {where} of A by the piece they share: {isolated(overlay.shared.name)}"
+        told = _(
+            "Laid over each other {where} of A by the origins of the planes: they share no measured piece"
+        )
+        return told.format(where=where)
+    return _("Laid over each other {where} of A by the piece they share: {piece}").format(
+        where=where, piece=isolated(overlay.shared.name)
+    )
 
 
 def _marks(drawing: Flat, overlay: Overlay, letters: Mapping[str, str]) -> Iterator[Mark]:
@@ -100,7 +108,7 @@ def _covered(drawing: Flat, overlay: Overlay) -> Iterator[Mark]:
         areas = [area.outline for area in overlay.covered if area.side == side]
         if areas:
             outline = path_of(drawing.window.shape(shapely.union_all(areas)))
-            pen.use(f"covered {side}", stroke.words, _covered_sample(pen, side))
+            pen.use(f"covered {side}", _(stroke.words), _covered_sample(pen, side))
             fill = pen.open_hatch(_SLOPES[side])
             yield mark("path", d=outline, fill=fill, **stroke.attributes(pen.unit))
 
@@ -138,13 +146,14 @@ def _sections(
     entries = {
         letters[item.piece]: piece_marks.piece_entry(
             pen,
-            f"{piece_words(item)}, of {'A' if item in overlay.a.items else 'B'}",
+            _of(item, "A" if item in overlay.a.items else "B"),
             letters[item.piece],
+            item.piece,
             hatched=False,
         )
         for item in items
     }
-    yield Section("Pieces, by letter", tuple(entries[letter] for letter in sorted(entries, key=place_of)))
+    yield Section(_("Pieces, by letter"), tuple(entries[letter] for letter in sorted(entries, key=place_of)))
     yield signs_section(pen)
 
 
@@ -153,7 +162,13 @@ def _words(overlay: Overlay, letters: Mapping[str, str]) -> Iterator[str]:
     for pair in overlay.row_pairs:
         yield pair.words
     for at, row in enumerate(overlay.rows, start=1):
-        yield f"{at}. {row.what}, {row.where}. Accounted for by: {row.accounted}."
+        yield _("{number}. {trace}, {place}. Accounted for by: {use}.").format(
+            number=at, trace=row.what, place=row.where, use=row.accounted
+        )
     for side in (overlay.a, overlay.b):
         for item in side.items:
-            yield f"{letters[item.piece]}: {piece_words(item)}, of {side.name}."
+            yield f"{letters[item.piece]}: {_of(item, side.name)}."
+
+
+def _of(item: SceneItem, side: str) -> str:
+    return _("{piece}, of {binding}").format(piece=piece_words(item), binding=side)

@@ -15,14 +15,15 @@ from guardbook.binding.drawing.svg import Mark, mark, number
 from guardbook.binding.overlay_parts import Overlay, OverlayFeature, RowPair
 from guardbook.binding.scene_parts import Point
 from guardbook.records import terms
+from guardbook.wording import _, said_later
 
 # whose filling each judgement borrows from the signs of uses, and its words
 _FILLED: Mapping[str, str | None] = {"a": "first-use", "b": "second-use", "both": None, "neither": "carrier"}
 _JUDGED: Mapping[str, str] = {
-    "a": "explained by A",
-    "b": "explained by B",
-    "both": "explained by both",
-    "neither": "explained by neither",
+    "a": said_later("explained by A"),
+    "b": said_later("explained by B"),
+    "both": said_later("explained by both"),
+    "neither": said_later("explained by neither"),
 }
 _SMALL = 0.66
 
@@ -45,7 +46,7 @@ def numbered_traces(drawing: Flat, overlay: Overlay) -> tuple[list[Mark], list[B
 def _trace(drawing: Flat, found: OverlayFeature) -> Iterator[Mark]:
     pen, trace = drawing.pen, found.feature
     filled = _FILLED[found.accounted]
-    words = f"{terms.label('feature', trace.kind)}, {_JUDGED[found.accounted]}"
+    words = f"{terms.label('feature', trace.kind)}, {_(_JUDGED[found.accounted])}"
     points = [drawing.window.at(*point) for point in trace.points]
     if trace.kind in signs.HOLES:
         yield pen.hole(trace.kind, filled, points[0], words=words)
@@ -136,5 +137,5 @@ def _arrows(left: float, right: float, y: float, unit: float) -> str:
 
 
 def _as_wide(pair: RowPair) -> str:
-    sides = " and ".join(side.upper() for side in pair.as_wide_as)
-    return f": as wide as the spine of {sides}" if sides else ""
+    sides = _(" and ").join(side.upper() for side in pair.as_wide_as)
+    return _(": as wide as the spine of {bindings}").format(bindings=sides) if sides else ""

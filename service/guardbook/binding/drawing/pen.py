@@ -14,6 +14,7 @@ from guardbook.binding.drawing.lettering import text_mark, width
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.strokes import HATCH_COUNT, INK, LINES, PAPER, Stroke, hatch, open_hatch
 from guardbook.binding.drawing.svg import Mark, Value, group, mark, number, path_of
+from guardbook.wording import _
 
 SWATCH_WIDTH, SWATCH_HEIGHT = 2.6, 1.1
 Point = tuple[float, float]
@@ -105,7 +106,7 @@ class Pen:
         """Draw a line along a geometry on paper."""
         half = SWATCH_WIDTH * self.unit / 2
         sample = mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(self.unit))
-        self.use(key, words or stroke.words, sample)
+        self.use(key, words or _(stroke.words), sample)
         return mark("path", d=path_of(shape), fill="none", **stroke.attributes(self.unit))
 
     def hole(
@@ -117,7 +118,7 @@ class Pen:
         size = 0.55 if hidden else 1.0
         self.use(f"hole {name}", words or signs.hole_words(kind, use), self.at(shape, name, (0, 0)))
         if hidden:
-            words = "the same, smaller: in a part that is hidden"
+            words = _("the same, smaller: in a part that is hidden")
             self.use("hole-hidden", words, self.at(shape, name, (0, 0), size=size))
         return self.at(shape, name, point, size=size)
 
@@ -155,7 +156,7 @@ class Pen:
     def face(self, towards: bool, point: Point) -> Mark:  # noqa: FBT001 - as signs.face_sign
         """Draw which face is seen."""
         shape, name = signs.face_sign(towards), "face-front" if towards else "face-back"
-        self.use(name, signs.FACES[towards], self.at(shape, name, (0, 0)))
+        self.use(name, _(signs.FACES[towards]), self.at(shape, name, (0, 0)))
         return self.at(shape, name, point)
 
     def station(self, kind: str | None, point: Point, *, turn: float = 0.0) -> Mark:

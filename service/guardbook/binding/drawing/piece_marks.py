@@ -18,6 +18,7 @@ from guardbook.binding.drawing.svg import Mark, mark, number, path_of
 from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.transforms import Affine
+from guardbook.wording import _
 
 # outlines are drawn to a three-thousandth of the width of the sheet: finer is not seen, and costs bytes
 _FINENESS = 3000.0
@@ -39,7 +40,7 @@ def piece_mark(
 ) -> Mark:
     """Draw a piece whose outline on paper is given, with its picture where that has a place in a window."""
     stroke = outline_stroke(item.certainty, measured=item.measured)
-    pen.use(f"outline {stroke.words}", stroke.words, _line_sample(pen, stroke))
+    pen.use(f"outline {stroke.words}", _(stroke.words), _line_sample(pen, stroke))
     line = stroke.attributes(pen.unit)
     path, picture = path_of(outline), pen.look.pictures.get(item.image or "")
     if picture and item.image_way and window:
@@ -61,15 +62,17 @@ def _line_sample(pen: Pen, stroke: Stroke) -> Mark:
     return mark("path", d=f"M{number(-half)} 0H{number(half)}", **stroke.attributes(pen.unit))
 
 
-def piece_entry(pen: Pen, words: str, letter: str, *, hatched: bool, hidden: bool = False) -> Entry:
+def piece_entry(
+    pen: Pen, words: str, letter: str, piece: str, *, hatched: bool, hidden: bool = False
+) -> Entry:
     """Give the line of the legend for a piece: its hatch and letter, but its edge where it is hidden."""
     fill = pen.hatch(place_of(letter)) if hatched and not hidden else PAPER
-    return Entry(words, pen.box(fill, LINES["hidden"] if hidden else LINES["plane"]), letter)
+    return Entry(words, pen.box(fill, LINES["hidden"] if hidden else LINES["plane"]), letter, piece)
 
 
-def gap_entry(pen: Pen, words: str, letter: str) -> Entry:
+def gap_entry(pen: Pen, words: str, letter: str, piece: str) -> Entry:
     """Give the line of the legend for a piece that is gone."""
-    return Entry(words, gap_sample(pen), gap_letter(letter))
+    return Entry(words, gap_sample(pen), gap_letter(letter), piece)
 
 
 def gap_letter(letter: str) -> str:
@@ -83,7 +86,7 @@ def gap_mark(pen: Pen, outline: BaseGeometry, gap: SceneGap, letter: str, *, cro
     left, top, right, bottom = outline.bounds
     cross = shapely.MultiLineString([[(left, top), (right, bottom)], [(left, bottom), (right, top)]])
     path = path_of(outline) + (path_of(cross.intersection(outline)) if crossed else "")
-    pen.use(f"gap {crossed}", stroke.words, gap_sample(pen, crossed=crossed))
+    pen.use(f"gap {crossed}", _(stroke.words), gap_sample(pen, crossed=crossed))
     shape = mark("path", d=path, fill="none", **stroke.attributes(pen.unit))
     return pen.linked([shape], gap.piece, f"{letter}: {gap.name}")
 

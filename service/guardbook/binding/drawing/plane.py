@@ -24,17 +24,18 @@ from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
+from guardbook.wording import _, said_later
 
 # where more pieces than this are on a plane, room is kept in the margin for letters that find none elsewhere
 _CROWD = 12
-SHEET_WORDS: Mapping[str, str] = {
-    "cover-outside": "cover",
-    "cover-inside": "cover",
-    "textblock-spine": "back of the text block",
-    "fold": "opened gathering",
-    "leaf": "leaf",
-    "board-outside": "board",
-    "board-inside": "board",
+EDGE_WORDS: Mapping[str, str] = {
+    "cover-outside": said_later("edge of the cover"),
+    "cover-inside": said_later("edge of the cover"),
+    "textblock-spine": said_later("edge of the back of the text block"),
+    "fold": said_later("edge of the opened gathering"),
+    "leaf": said_later("edge of the leaf"),
+    "board-outside": said_later("edge of the board"),
+    "board-inside": said_later("edge of the board"),
 }
 
 
@@ -104,7 +105,7 @@ def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
     sheets = (item.outline for item in plane.items if item.is_sheet and item.outline is not None)
     drawn = any(sheet.symmetric_difference(box).area < box.area / 100 for sheet in sheets)
     if plane.limits_from not in {"pieces", "nothing"} and not drawn:
-        words = LINES["plane"].words.format(sheet=SHEET_WORDS[plane.plane.plane])
+        words = _(EDGE_WORDS[plane.plane.plane])
         yield drawing.pen.line("plane", LINES["plane"], drawing.window.shape(box.boundary), words)
 
 
@@ -180,7 +181,7 @@ def _wanted(
             window.shape(one.area),
             window.shape(one.outline),
             towards=one.item.front_towards_viewer,
-            words="" if one.item.measured else "not measured",
+            words="" if one.item.measured else _("not measured"),
             ground=one.item.is_sheet,
         )
     for gap in plane.gaps:
@@ -208,8 +209,8 @@ def plane_sections(
     """Give the legend of a plane: its pieces, those that are gone, the signs on it."""
     yield pieces_section(pen, seen, letters)
     gone = sorted(plane.gaps, key=lambda gap: place_of(letters[gap.piece]))
-    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece]) for gap in gone)
-    yield Section("Gone since an earlier stage", tuple(gaps))
+    gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece], gap.piece) for gap in gone)
+    yield Section(_("Gone since an earlier stage"), tuple(gaps))
     yield signs_section(pen)
 
 
@@ -225,12 +226,13 @@ def pieces_section(pen: Pen, seen: Iterable[Seen], letters: Mapping[str, str]) -
             pen,
             piece_words(one.item),
             letter,
+            one.item.piece,
             hatched=one.item.measured and not one.item.is_sheet,
             hidden=one.is_hidden,
         )
         for letter, one in sorted(shown.items(), key=lambda pair: place_of(pair[0]))
     )
-    return Section("Pieces, by letter", tuple(entries))
+    return Section(_("Pieces, by letter"), tuple(entries))
 
 
 def stage_words(scene: Scene) -> str:
@@ -238,4 +240,6 @@ def stage_words(scene: Scene) -> str:
     if len(scene.stages) < 2:
         return scene.stage_words
     numbers = [stage.number for stage in scene.stages]
-    return f"Stage {numbers.index(scene.stage) + 1} of {len(numbers)}: {scene.stage_words}"
+    return _("Stage {number} of {count}: {name}").format(
+        number=numbers.index(scene.stage) + 1, count=len(numbers), name=scene.stage_words
+    )

@@ -16,7 +16,6 @@ from guardbook.binding.drawing.lettering import isolated, text_mark
 from guardbook.binding.drawing.letters import place_of
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.plane import (
-    SHEET_WORDS,
     letters_in_place,
     plane_of,
     scene_letters,
@@ -27,12 +26,33 @@ from guardbook.binding.drawing.strokes import LINES
 from guardbook.binding.drawing.svg import Mark, number
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene
+from guardbook.binding.scene_parts import SceneItem
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 from guardbook.records import terms
+from guardbook.wording import _, said_later
 
 # in text sizes: how thick the thinnest layer is drawn, and all together at most, and the body
 _THINNEST, _ALL, _BODY = 1.2, 40.0, 2.6
+
+_SHEET_WORDS: Mapping[str, str] = {
+    "cover-outside": said_later("cover"),
+    "cover-inside": said_later("cover"),
+    "textblock-spine": said_later("back of the text block"),
+    "fold": said_later("opened gathering"),
+    "leaf": said_later("leaf"),
+    "board-outside": said_later("board"),
+    "board-inside": said_later("board"),
+}
+_NOT_TO_SCALE: Mapping[str, str] = {
+    "cover-outside": said_later("cover, thickness not to scale"),
+    "cover-inside": said_later("cover, thickness not to scale"),
+    "textblock-spine": said_later("back of the text block, thickness not to scale"),
+    "fold": said_later("opened gathering, thickness not to scale"),
+    "leaf": said_later("leaf, thickness not to scale"),
+    "board-outside": said_later("board, thickness not to scale"),
+    "board-inside": said_later("board, thickness not to scale"),
+}
 
 
 def draw_section(scene: Scene, name: PlaneName, y: float | None = None, look: Look = PLAIN) -> str:
@@ -60,14 +80,17 @@ def _planned(scene: Scene, faces: Faces, y: float, look: Look) -> tuple[Flat, Cu
     left, right = _reach(faces)
     titles = (
         scene.name,
-        f"{stage_words(scene)} · {plane.words}, cut across {number(round(y, 1))} mm from the tail",
+        _("{stage} · {plane}, cut across {height} mm from the tail").format(
+            stage=stage_words(scene), plane=plane.words, height=number(round(y, 1))
+        ),
     )
     tried = flat((left, 0.0, right, 1.0), titles, look, in_margin=True)
     unit = tried.pen.unit
     stretch = _stretch(cut_at(faces, y), unit)
     cut = cut_at(faces, y, _BODY * unit / stretch)
     low, high = cut.heights
-    said = (*titles, f"Widths are to scale. Thicknesses are drawn {number(stretch)} times as large.")
+    scales = _("Widths are to scale. Thicknesses are drawn {times} times as large.")
+    said = (*titles, scales.format(times=number(stretch)))
     drawing = flat(
         (left, low, right, high),
         said,
@@ -121,11 +144,11 @@ def _body(drawing: Flat, plane: ScenePlane, cut: Cut) -> Iterator[Mark]:
     known = plane.limits_from not in {"pieces", "nothing"}
     left, right = (plane.left, plane.right) if known else (drawing.window.left, drawing.window.right)
     box = drawing.window.shape(shapely.box(left, cut.body[0], right, cut.body[1]))
-    words = f"{SHEET_WORDS[plane.plane.plane]}, thickness not to scale"
+    words = _(_NOT_TO_SCALE[plane.plane.plane])
     yield drawing.pen.line("body", LINES["plane"], box, words)
     x, y = box.centroid.coords[0]
     size = 0.85 * drawing.pen.unit
-    yield text_mark(x, y + 0.3 * size, SHEET_WORDS[plane.plane.plane], size, text_anchor="middle")
+    yield text_mark(x, y + 0.3 * size, _(_SHEET_WORDS[plane.plane.plane]), size, text_anchor="middle")
 
 
 def _shape(drawing: Flat, band: Band) -> BaseGeometry:
@@ -150,23 +173,29 @@ def _sections(drawing: Flat, faces: Faces, cut: Cut, letters: Mapping[str, str])
     ordered = sorted(cut.bands, key=lambda band: place_of(letters[band.item.piece]))
     pieces = (
         piece_marks.piece_entry(
-            drawing.pen, _band_words(band), letters[band.item.piece], hatched=not band.item.is_sheet
+            drawing.pen,
+            _band_words(band),
+            letters[band.item.piece],
+            band.item.piece,
+            hatched=not band.item.is_sheet,
         )
         for band in ordered
     )
-    yield Section("Pieces, by letter", tuple(pieces))
+    yield Section(_("Pieces, by letter"), tuple(pieces))
     yield signs_section(drawing.pen)
-    yield Section("Not in this cut", tuple(Entry(words) for words in _left_out(faces, cut)))
+    yield Section(_("Not in this cut"), tuple(Entry(words) for words in _left_out(faces, cut)))
 
 
 def _band_words(band: Band) -> str:
     item = band.item
     said = [terms.label("function", item.function)] if item.function else []
-    thick = f"{number(item.thickness)}\u00a0mm thick" if item.thickness else _NOT_KNOWN
-    return f"{isolated(item.name)}: {', '.join([*said, thick, certainty_words(item)])}"
+    return f"{isolated(item.name)}: {', '.join([*said, _thickness_words(item), certainty_words(item)])}"
 
 
-_NOT_KNOWN = f"thickness not measured, drawn as {number(NOMINAL_MM)}\u00a0mm"
+def _thickness_words(item: SceneItem) -> str:
+    if item.thickness:
+        return _("{thickness}\u00a0mm thick").format(thickness=number(item.thickness))
+    return _("thickness not measured, drawn as {thickness}\u00a0mm").format(thickness=number(NOMINAL_MM))
 
 
 def _left_out(faces: Faces, cut: Cut) -> Iterator[str]:
@@ -174,24 +203,30 @@ def _left_out(faces: Faces, cut: Cut) -> Iterator[str]:
     in_cut = {id(band.item) for band in cut.bands}
     for item in faces.items:
         if id(item) not in in_cut:
-            why = "the cut does not meet it" if item.measured else "its place is not measured"
+            why = _("the cut does not meet it") if item.measured else _("its place is not measured")
             yield f"{isolated(item.name)}: {why}"
 
 
 def _words(cut: Cut, faces: Faces, letters: Mapping[str, str]) -> Iterator[str]:
-    yield f"From what lies nearest to you to what lies farthest: {len(cut.bands)} layers."
+    yield _("From what lies nearest to you to what lies farthest: {count} layers.").format(
+        count=len(cut.bands)
+    )
     for at, band in enumerate(reversed(cut.bands), start=1):
-        reach = " and ".join(f"x = {_mm(left)} to {_mm(right)} mm" for left, right in band.stretches)
+        reach = _(" and ").join(
+            _("x = {left} to {right} mm").format(left=_mm(left), right=_mm(right))
+            for left, right in band.stretches
+        )
         letter = letters[band.item.piece]
-        holes = f" Holes in the cut: {len(band.holes)}." if band.holes else ""
+        holes = [_("Holes in the cut: {count}.").format(count=len(band.holes))] if band.holes else []
         on = _under(band, cut, letters)
-        yield f"{at}. {letter}: {_band_words(band)}. It reaches from {reach}.{on}{holes}"
+        reaches = _("It reaches from {reach}.").format(reach=reach)
+        yield " ".join([f"{at}. {letter}: {_band_words(band)}.", reaches, *on, *holes])
     yield from (f"{words}." for words in _left_out(faces, cut))
 
 
-def _under(band: Band, cut: Cut, letters: Mapping[str, str]) -> str:
+def _under(band: Band, cut: Cut, letters: Mapping[str, str]) -> list[str]:
     beneath = [letters[other.item.piece] for other in cut.bands if other.carries(band)]
-    return f" It lies on {', '.join(beneath)}." if beneath else ""
+    return [_("It lies on {pieces}.").format(pieces=", ".join(beneath))] if beneath else []
 
 
 def _mm(value: float) -> str:

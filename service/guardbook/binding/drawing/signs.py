@@ -12,6 +12,7 @@ from types import MappingProxyType
 from guardbook.binding.drawing.strokes import INK, PAPER
 from guardbook.binding.drawing.svg import Mark, Value, mark
 from guardbook.records import terms
+from guardbook.wording import _, language, said_later
 
 _CIRCLE = "M-.4 0a.4 .4 0 1 0 .8 0a.4 .4 0 1 0 -.8 0Z"
 _SHAPES: MappingProxyType[str, str] = MappingProxyType(
@@ -58,23 +59,31 @@ EDGES: MappingProxyType[str, str] = MappingProxyType(
 )
 
 
-@lru_cache(maxsize=128)
 def hole_words(kind: str, use: str | None) -> str:
     """Say what a hole's sign stands for."""
-    words = terms.label("feature", kind)
-    return words if kind == "wormhole" else f"{words}, {use_words(use)}"
+    return trace_words(kind, None if kind == "wormhole" else use or "unknown")
 
 
-@lru_cache(maxsize=128)
 def edge_words(kind: str) -> str:
     """Say what the mark on an edge stands for."""
-    return terms.label("feature", kind)
+    return trace_words(kind)
 
 
-@lru_cache(maxsize=128)
-def use_words(use: str | None) -> str:
-    """Say which use a hole or fold belongs to."""
-    return terms.label("use", use or "unknown")
+def fold_words(kind: str, use: str | None) -> str:
+    """Say what a fold is, and of which use."""
+    return trace_words(kind, use or "unknown")
+
+
+def trace_words(kind: str, use: str | None = None) -> str:
+    """Call a trace by its kind, and by the use it belongs to, in the language now spoken."""
+    return _trace_words(kind, use, language())
+
+
+@lru_cache(maxsize=512)
+def _trace_words(kind: str, use: str | None, language: str) -> str:
+    # a long drawing asks this for every hole, so the answer is kept for each language
+    words = terms.label("feature", kind, language)
+    return f"{words}, {terms.label('use', use, language)}" if use else words
 
 
 @lru_cache(maxsize=128)
@@ -117,11 +126,14 @@ def edge_sign(kind: str) -> Mark:
 
 def area_tag(kind: str) -> str:
     """Give the two letters that mark a stain, an offset or another trace without a sign of its own."""
-    return terms.label("feature", kind)[:2].lower()
+    return trace_words(kind)[:2].lower()
 
 
 FACES: MappingProxyType[bool, str] = MappingProxyType(
-    {True: "front face towards you", False: "front face turned away: you see its back"}
+    {
+        True: said_later("front face towards you"),
+        False: said_later("front face turned away: you see its back"),
+    }
 )
 
 
@@ -157,4 +169,6 @@ def station_sign(kind: str | None) -> Mark:
 
 def station_words(kind: str | None) -> str:
     """Say what a station's sign stands for."""
-    return f"sewing station, {terms.label('station-kind', kind)}" if kind else "sewing station"
+    if kind is None:
+        return _("sewing station")
+    return _("sewing station, {kind}").format(kind=terms.label("station-kind", kind))

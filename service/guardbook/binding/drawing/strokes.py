@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from guardbook.binding.drawing.svg import Mark, Value, mark, number
+from guardbook.wording import said_later
 
 INK, GREY, PAPER = "#111", "#555", "#fff"
 
@@ -34,31 +35,40 @@ class Stroke:
         }
 
 
-_FROM_PICTURE_OR_TRACES = Stroke("outline from a photograph or from traces", 0.14, (1.3, 0.35))
+_FROM_PICTURE_OR_TRACES = Stroke(said_later("outline from a photograph or from traces"), 0.14, (1.3, 0.35))
 OUTLINES: MappingProxyType[str, Stroke] = MappingProxyType(
     {
-        "measured": Stroke("outline measured", 0.14),
+        "measured": Stroke(said_later("outline measured"), 0.14),
         "from-photograph": _FROM_PICTURE_OR_TRACES,
         "from-traces": _FROM_PICTURE_OR_TRACES,
-        "inferred": Stroke("outline inferred", 0.14, (0.45, 0.3)),
-        "unknown": Stroke("outline, not known how well", 0.16, (0.02, 0.34), is_round=True),
+        "inferred": Stroke(said_later("outline inferred"), 0.14, (0.45, 0.3)),
+        "unknown": Stroke(said_later("outline, not known how well"), 0.16, (0.02, 0.34), is_round=True),
     }
 )
-NOT_MEASURED = Stroke("place not measured: only the area is known", 0.16, (0.02, 0.34), is_round=True)
+NOT_MEASURED = Stroke(
+    said_later("place not measured: only the area is known"), 0.16, (0.02, 0.34), is_round=True
+)
 LINES: MappingProxyType[str, Stroke] = MappingProxyType(
     {
-        "hidden": Stroke("hidden edge", 0.06, (0.3, 0.22), ink=GREY),
-        "plane": Stroke("edge of the {sheet}", 0.07),
-        "gap": Stroke("a piece lay here and is gone", 0.1, (0.02, 0.24), is_round=True),
+        "hidden": Stroke(said_later("hidden edge"), 0.06, (0.3, 0.22), ink=GREY),
+        "plane": Stroke("edge", 0.07),
+        "gap": Stroke(said_later("a piece lay here and is gone"), 0.1, (0.02, 0.24), is_round=True),
         "gap-filled": Stroke(
-            "a piece lay under or over what is here, and is gone", 0.1, (0.02, 0.24), is_round=True
+            said_later("a piece lay under or over what is here, and is gone"),
+            0.1,
+            (0.02, 0.24),
+            is_round=True,
         ),
-        "fold": Stroke("fold", 0.1, (0.9, 0.22, 0.15, 0.22)),
-        "fold-hidden": Stroke("fold, hidden", 0.05, (0.9, 0.22, 0.15, 0.22), ink=GREY),
-        "fold-reckoned": Stroke("fold, worked out from the size of the volume", 0.05, (0.9, 0.2, 0.3, 0.2)),
-        "station": Stroke("level of a sewing station", 0.05, (0.5, 0.35), ink=GREY),
-        "marked": Stroke("the piece that is asked about", 0.32),
-        "marked-gone": Stroke("where the piece that is asked about lay", 0.34, (0.02, 0.65), is_round=True),
+        "fold": Stroke(said_later("fold"), 0.1, (0.9, 0.22, 0.15, 0.22)),
+        "fold-hidden": Stroke(said_later("fold, hidden"), 0.05, (0.9, 0.22, 0.15, 0.22), ink=GREY),
+        "fold-reckoned": Stroke(
+            said_later("fold, worked out from the size of the volume"), 0.05, (0.9, 0.2, 0.3, 0.2)
+        ),
+        "station": Stroke(said_later("level of a sewing station"), 0.05, (0.5, 0.35), ink=GREY),
+        "marked": Stroke(said_later("the piece that is asked about"), 0.32),
+        "marked-gone": Stroke(
+            said_later("where the piece that is asked about lay"), 0.34, (0.02, 0.65), is_round=True
+        ),
         "leader": Stroke("", 0.05),
         "axis": Stroke("", 0.05),
         "zero": Stroke("", 0.04, (0.15, 0.3), ink=GREY),

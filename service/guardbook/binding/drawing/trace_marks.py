@@ -14,7 +14,6 @@ from guardbook.binding.drawing.svg import Mark, Value, mark, number, path_of
 from guardbook.binding.drawing.visible import Seen
 from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene_parts import Point, SceneFeature, SceneFold
-from guardbook.records import terms
 
 
 def is_shown(feature: SceneFeature) -> bool:
@@ -47,7 +46,7 @@ def in_sight(pen: Pen, window: Window, feature: SceneFeature) -> Iterator[Mark]:
 
 
 def _fold(pen: Pen, window: Window, seen: Seen, feature: SceneFeature) -> Iterator[Mark]:
-    words = f"{terms.label('feature', feature.kind)}, {signs.use_words(feature.use)}"
+    words = signs.fold_words(feature.kind, feature.use)
     in_sight = window.shape(shapely.LineString(feature.points).intersection(seen.sight))
     if not in_sight.is_empty:
         yield from pen.fold(words, feature.use, in_sight)
@@ -76,7 +75,7 @@ def _row(pen: Pen, kind: str, points: list[Point]) -> Iterator[Mark]:
     }
     half = 1.3 * pen.unit
     sample = mark("path", d=f"M{number(-half)} 0H{number(half)}", fill="none", **dots)
-    pen.use(f"row {kind}", terms.label("feature", kind), sample)
+    pen.use(f"row {kind}", signs.trace_words(kind), sample)
     yield mark("path", d=path_of(line), fill="none", **dots)
 
 
@@ -86,7 +85,7 @@ def _area(pen: Pen, kind: str, points: list[Point]) -> Iterator[Mark]:
     left, top, right, bottom = shapely.MultiPoint(points).bounds
     arm = min(0.8 * unit, (right - left) / 4, (bottom - top) / 4)
     corners = _corners(left, top, right, bottom, arm)
-    pen.use(f"area {kind}", terms.label("feature", kind), _area_sample(unit, tag))
+    pen.use(f"area {kind}", signs.trace_words(kind), _area_sample(unit, tag))
     if arm > 0.05 * unit:
         yield mark("path", d=corners, fill="none", stroke=GREY, stroke_width=0.08 * unit)
     yield pen.tag(tag, right - 0.35 * unit, bottom - 0.35 * unit)

@@ -20,6 +20,7 @@ from guardbook.binding.plane_keys import plane_called, plane_key
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import NothingToDraw, WrongUse
+from guardbook.wording import _
 
 CLOSED, GATHERINGS, _SECTION = "closed", "gatherings", "section-"
 
@@ -53,7 +54,8 @@ def _sections(scene: Scene) -> Iterator[DrawingName]:
     for plane in scene.planes:
         faces = faces_of(scene, plane)
         if telling_height(faces) is not None:
-            words = f"A cut across: {plane.words[:1].lower()}{plane.words[1:]}"
+            of_plane = f"{plane.words[:1].lower()}{plane.words[1:]}"
+            words = _("A cut across: {plane}").format(plane=of_plane)
             yield DrawingName(_SECTION + plane_key(plane.plane), words, len(faces.items))
 
 
@@ -61,11 +63,11 @@ def _whole(scene: Scene) -> Iterator[DrawingName]:
     folds = [plane for plane in scene.planes if plane.plane.gathering is not None]
     if scene.gatherings or folds:
         count = sum(len(plane.items) + len(plane.gaps) for plane in folds)
-        yield DrawingName(GATHERINGS, "The gatherings as sewn", count)
+        yield DrawingName(GATHERINGS, _("The gatherings as sewn"), count)
     if can_be_closed(scene):
         outer = [plane for plane in scene.planes if plane.plane.plane.startswith(("cover-", "board-"))]
         pieces = {item.piece for plane in outer for item in plane.items}
-        yield DrawingName(CLOSED, "Closed, face by face", len(pieces))
+        yield DrawingName(CLOSED, _("Closed, face by face"), len(pieces))
 
 
 def most_telling(scene: Scene) -> str:
