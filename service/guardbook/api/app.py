@@ -10,6 +10,7 @@ from fastapi.openapi.utils import get_openapi
 
 import guardbook
 from guardbook.api import (
+    dataset,
     drawings,
     evidence,
     exchange,
@@ -20,6 +21,7 @@ from guardbook.api import (
     placing,
     questions,
     records,
+    sparql,
     things,
     vocabulary,
 )
@@ -46,6 +48,11 @@ TAGS = [
     {"name": "Words", "description": "Trade terms, the JSON-LD context and the ontology."},
     {"name": "Drawings", "description": "Volumes at their stages, two at once, leaves rejoined."},
     {"name": "Evidence", "description": "What pieces prove, and when; what to examine; what to weigh."},
+    {"name": "SPARQL", "description": "Questions of your own, over everything you may see."},
+    {
+        "name": "The catalogue as a dataset",
+        "description": "What it holds, dumps, what changed, maps for search engines.",
+    },
     {"name": "IIIF", "description": "Volumes and leaves laid out for IIIF readers, and pictures."},
     {"name": "Addresses of records", "description": "The IRIs of records, and the documents they lead to."},
 ]
@@ -78,6 +85,8 @@ def make_api() -> FastAPI:
         papers,
         vocabulary,
         iiif,
+        sparql,
+        dataset,
     ):
         app.include_router(part.router)
     app.openapi = _described(app)  # type: ignore[method-assign]  # the way FastAPI foresees

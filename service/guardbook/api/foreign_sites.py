@@ -14,6 +14,8 @@ from guardbook.api.problems import problem
 from guardbook.errors import NotAllowed
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+# asked by POST where a question is long; nothing is changed there
+ONLY_ASKED = frozenset({"/sparql"})
 
 
 @dataclass(frozen=True)
@@ -28,7 +30,7 @@ class OwnSiteOnly:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Answer one request."""
-        if scope["type"] == "http" and scope["method"] not in SAFE_METHODS and is_foreign(scope):
+        if scope["type"] == "http" and not _is_safe(scope) and is_foreign(scope):
             refusal = NotAllowed(
                 message="This came from a page of another site, so nothing was changed. "
                 "Open the page on this site, and send it from there."
@@ -36,6 +38,11 @@ class OwnSiteOnly:
             await problem(refusal)(scope, receive, send)
             return
         await self.app(scope, receive, send)
+
+
+def _is_safe(scope: Scope) -> bool:
+    path = scope["path"].removeprefix(scope.get("root_path", ""))
+    return scope["method"] in SAFE_METHODS or path in ONLY_ASKED
 
 
 def is_foreign(scope: Scope) -> bool:

@@ -13,9 +13,10 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Match
 
-from guardbook.errors import Fault, GuardbookError, MethodNotAllowed, NotFound, WrongUse
+from guardbook.errors import Busy, Fault, GuardbookError, MethodNotAllowed, NotFound, WrongUse
 
 MEDIA_TYPE = "application/problem+json"
+_SOON_SECONDS = 10
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 
 _EXPECTED = {
@@ -44,7 +45,8 @@ def answer_errors(app: FastAPI) -> None:
 
 
 def _ours(_request: Request, error: Exception) -> Response:
-    return problem(cast(GuardbookError, error))
+    found = cast(GuardbookError, error)
+    return problem(found, {"Retry-After": str(_SOON_SECONDS)} if isinstance(found, Busy) else None)
 
 
 def _of_the_framework(request: Request, error: Exception) -> Response:

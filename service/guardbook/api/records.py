@@ -11,6 +11,7 @@ from starlette.responses import Response
 from guardbook.actions.delete_record import delete_record
 from guardbook.actions.find_records import MOST_AT_ONCE, find_records
 from guardbook.actions.save_documents import patch_document, put_document, save_documents
+from guardbook.api import freshness
 from guardbook.api.addresses import Identifier, Kind, address_for_new, api_address, record_at
 from guardbook.api.bodies import JSON_TYPES, PATCH_TYPES, JsonBody, PatchBody
 from guardbook.api.descriptions import (
@@ -26,7 +27,7 @@ from guardbook.api.descriptions import (
 from guardbook.api.examples import REVISION, STRIP
 from guardbook.api.paging import page_links
 from guardbook.api.preconditions import IfMatch, revision_in
-from guardbook.api.reply import Asked, Workshop, json_reply, record_reply
+from guardbook.api.reply import Asked, Workshop, json_reply
 from guardbook.api.saving import SavingQuery
 from guardbook.catalogue.access import Revision
 from guardbook.errors import Fault, WrongUse
@@ -97,7 +98,11 @@ def add(access: Workshop, saving: SavingQuery, data: JsonBody) -> Response:
 )
 def get(request: Request, access: Asked, kind: Kind, identifier: Identifier) -> Response:
     """Get one record. `ETag` is its revision: send it as `If-Match` when you change the record."""
-    return record_reply(request, access, access.record(record_at(access, kind, identifier)))
+    iri = record_at(access, kind, identifier)
+    version = freshness.of_record(access, iri)
+    if version.is_known_to(request):
+        return version.not_modified()
+    return json_reply(access.record(iri).record, headers=version.headers)
 
 
 @router.put(

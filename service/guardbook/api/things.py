@@ -10,10 +10,11 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from guardbook.actions.export_records import export_records
+from guardbook.api import freshness
 from guardbook.api.addresses import Ending, Identifier, Kind, record_at
 from guardbook.api.descriptions import READING, errors, files
 from guardbook.api.leading import LEADS, PAGE, address, lead
-from guardbook.api.reply import Asked, entity_tag, unchanged
+from guardbook.api.reply import Asked
 from guardbook.errors import NotFound
 from guardbook.exports.formats import FORMATS
 from guardbook.records.identifiers import is_valid, normal_form
@@ -50,9 +51,10 @@ def document(request: Request, access: Asked, kind: Kind, identifier: Identifier
     if moved := _moved(request, kind, identifier, f".{ending}"):
         return moved
     iri = record_at(access, kind, identifier)
-    headers = {"ETag": entity_tag(access, access.record(iri)), "Link": f'<{iri}>; rel="describes"'}
-    if unchanged(request, headers["ETag"]):
-        return Response(status_code=304, headers=headers)
+    version = freshness.of_record(access, iri)
+    if version.is_known_to(request):
+        return version.not_modified()
+    headers = {**version.headers, "Link": f'<{iri}>; rel="describes"'}
     output = io.BytesIO()
     written = export_records(access, [iri], _NAMES[f".{ending}"], output)
     return Response(output.getvalue(), headers=headers, media_type=written.media_type)
