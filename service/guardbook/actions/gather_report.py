@@ -27,7 +27,7 @@ from guardbook.exports.paper.label import newest
 from guardbook.exports.paper.matter import Matter, Pictured
 from guardbook.exports.paper.plates import StageSheet
 from guardbook.exports.paper.treatment import received_stage
-from guardbook.exports.paper.typesetting import can_be_set
+from guardbook.imaging.smaller import smaller
 from guardbook.records.base import Model, Record
 from guardbook.records.decision import Decision
 from guardbook.records.fields import fields_of
@@ -40,6 +40,8 @@ from guardbook.records.values import Reference
 from guardbook.wording import language
 
 PLANES_SHOWN = 2
+# 300 dots an inch and more on half the width of a page
+PRINTED_PX = 1280
 _CALLED_BY_NAME = frozenset({"agent", "institution", "carrier"})
 
 
@@ -69,7 +71,7 @@ def gather_report(access: Access, name: str, *, weighed: bool, data: Path | None
         dating=date_record(access, subject.id) if weighed else None,
         before=before,
         after=after,
-        pictures=tuple(Pictured(image=image, file=_file(image, data)) for image in pictures),
+        pictures=tuple(Pictured(image=image, jpeg=_jpeg(image, data)) for image in pictures),
         citation=next(citations([subject], around)),
         when=newest(whole.records.values(), around),
         is_public=access.viewer is Viewer.PUBLIC,
@@ -103,9 +105,10 @@ def _images(access: Access, subject: Record, pieces: Iterable[PieceTold]) -> lis
     return sorted(found, key=lambda image: (image.when or "", image.id))
 
 
-def _file(image: Image, data: Path | None) -> Path | None:
+def _jpeg(image: Image, data: Path | None) -> bytes | None:
+    """Give a picture in the size of paper, without what its camera noted in it."""
     path = kept_file(image, data)
-    return path if path and can_be_set(path) else None
+    return smaller(path, PRINTED_PX) if path else None
 
 
 def _decisions(access: Access, subject: Record, pieces: Iterable[PieceTold]) -> Iterator[DecisionSheet]:

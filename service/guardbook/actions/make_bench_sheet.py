@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from guardbook.actions.binding_dossier import host_called
 from guardbook.actions.event_dossier import seen
+from guardbook.actions.speaking_in import speaking_in
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.scene import scene_of
 from guardbook.binding.scene_facts import stages_come_about
@@ -14,7 +15,6 @@ from guardbook.exports.paper.bench_sheet import BenchSheet, bench_sheet, set_ben
 from guardbook.exports.paper.label_sheet import PAPERS
 from guardbook.exports.paper.typesetting import NO_DAY
 from guardbook.records.host import HostVolume
-from guardbook.wording import language, speaking
 
 
 def lay_out_bench_sheet(access: Access, name: str | None = None) -> BenchSheet:
@@ -30,10 +30,10 @@ def lay_out_bench_sheet(access: Access, name: str | None = None) -> BenchSheet:
 def make_bench_sheet(
     access: Access, name: str | None = None, *, in_language: str | None = None, paper: str = "a4"
 ) -> bytes:
-    """Make it as PDF. Raises as `lay_out_bench_sheet`, and WrongUse for a paper that there is not."""
+    """Make it as PDF. Raises as `lay_out_bench_sheet`, and WrongUse for a paper or language there is not."""
     if paper not in PAPERS:
         raise WrongUse(message=f"There is no paper {paper!r}, only {', '.join(PAPERS)}.")
-    with speaking(in_language or language()):
+    with speaking_in(in_language):
         sheet = lay_out_bench_sheet(access, name)
         when = access.record(sheet.host.id).when if sheet.host else NO_DAY
         return set_bench_sheet(sheet, paper, when)

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from guardbook.actions.export_records import surroundings
+from guardbook.actions.speaking_in import speaking_in
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.exports.paper.label import KINDS, Label, label_of, newest, set_labels
 from guardbook.exports.paper.label_sheet import sheet_called
 from guardbook.records.base import Record
-from guardbook.wording import LANGUAGES, language, speaking
+from guardbook.wording import language
 
 # one request is to be answered while somebody waits
 MOST_LABELS = 2000
@@ -35,9 +36,7 @@ def make_labels(
     `labels_of`, and WrongUse with all that is wrong with the sheet.
     """
     sheet = sheet_called(on, **changes)
-    if (in_language or language()) not in LANGUAGES:
-        raise WrongUse(message=f"There are no labels in {in_language!r}, only in {', '.join(LANGUAGES)}.")
-    with speaking(in_language or language()):
+    with speaking_in(in_language):
         when = newest(_records(access, names), surroundings(access))
         return set_labels(labels_of(access, names), sheet, when)
 

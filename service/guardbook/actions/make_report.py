@@ -7,13 +7,13 @@ from pathlib import Path
 from types import MappingProxyType
 
 from guardbook.actions.gather_report import gather_report
+from guardbook.actions.speaking_in import speaking_in
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.exports.paper.label_sheet import PAPERS
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.owner_report import owner_report
 from guardbook.exports.paper.scholar_sheet import scholar_sheet
-from guardbook.wording import LANGUAGES, language, speaking
 
 READERS: Mapping[str, Callable[[Matter, str], bytes]] = MappingProxyType(
     {"owner": owner_report, "scholar": scholar_sheet}
@@ -34,13 +34,10 @@ def make_report(
     `reader` is one of `READERS`, `in_language` one of ours (None: the one now spoken), `paper` a4 or letter.
     Raises NotFound, Gone, and WrongUse for a record that is neither volume nor piece, or what is not offered.
     """
-    for what, given, there in (
-        ("reader", reader, tuple(READERS)),
-        ("language", in_language or language(), LANGUAGES),
-        ("paper", paper, tuple(PAPERS)),
-    ):
-        if given not in there:
-            raise WrongUse(message=f"There is no report for {what} {given!r}, only {', '.join(there)}.")
-    with speaking(in_language or language()):
+    if reader not in READERS:
+        raise WrongUse(message=f"There is no report for {reader!r}, only for {', '.join(READERS)}.")
+    if paper not in PAPERS:
+        raise WrongUse(message=f"There is no paper {paper!r}, only {', '.join(PAPERS)}.")
+    with speaking_in(in_language):
         matter = gather_report(access, name, weighed=reader == "scholar", data=data)
         return READERS[reader](matter, paper)

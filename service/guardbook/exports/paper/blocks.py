@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 from guardbook.exports.paper.typesetting import typeset
@@ -121,7 +120,7 @@ class Document:
     colophon: tuple[str, ...]
     paper: str = "a4"
     tight: bool = False
-    pictures: Mapping[str, Path] = field(default_factory=dict)
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def set_document(document: Document, when: datetime) -> bytes:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime
@@ -107,5 +108,6 @@ def _volume(host: HostVolume) -> str:
 
 
 def _short(text: str) -> str:
-    line = " ".join(text.split())
+    # spaces that do not break keep a dot with what it follows
+    line = re.sub(r"[ \t\n]+", " ", text).strip()
     return line if len(line) <= MOST_CHARACTERS else f"{line[: MOST_CHARACTERS - 1].rstrip()}…"

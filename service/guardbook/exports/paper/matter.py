@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from pathlib import Path
 
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.pieces import PieceTold
@@ -24,10 +23,10 @@ from guardbook.wording import _
 
 @dataclass(frozen=True, kw_only=True)
 class Pictured:
-    """A picture, and its file where that is kept here and can be printed."""
+    """A picture, and as JPEG where its file is kept here and can be read."""
 
     image: Image
-    file: Path | None
+    jpeg: bytes | None
 
 
 @dataclass(frozen=True, kw_only=True)

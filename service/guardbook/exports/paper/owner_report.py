@@ -36,7 +36,7 @@ def owner_report(matter: Matter, paper: str = "a4") -> bytes:
         facts=tuple(_cover(matter)),
         qr=qr_svg(subject.id),
         qr_says=_("QR code that leads to {address}").format(address=subject.id),
-        blocks=tuple(_blocks(matter)),
+        blocks=tuple(owner_blocks(matter)),
         colophon=tuple(colophon(matter)),
         paper=paper,
         pictures=files_of(matter),
@@ -65,7 +65,8 @@ def _cover(matter: Matter) -> Iterator[tuple[str, str]]:
             )
 
 
-def _blocks(matter: Matter) -> Iterator[Block]:
+def owner_blocks(matter: Matter) -> Iterator[Block]:
+    """Give what stands in the report, part by part."""
     yield from _in_short(matter)
     yield from before_treatment(matter)
     yield from proposal(matter)

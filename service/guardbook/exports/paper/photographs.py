@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from pathlib import Path
 
 from guardbook.exports.paper.blocks import Block, Picture, Pictures
 from guardbook.exports.paper.matter import Matter, Pictured
@@ -30,13 +29,13 @@ def other_photographs(matter: Matter) -> tuple[Block, ...]:
     return photographs(matter, {None})
 
 
-def files_of(matter: Matter) -> Mapping[str, Path]:
-    """Give the files of all photographs by the names they have on paper."""
-    return {_file_name(one): one.file for one in matter.pictures if one.file}
+def files_of(matter: Matter) -> Mapping[str, bytes]:
+    """Give all photographs by the names that their files have on paper."""
+    return {_file_name(one): one.jpeg for one in matter.pictures if one.jpeg}
 
 
 def _file_name(one: Pictured) -> str:
-    return f"{one.image.identifier}{one.file.suffix.lower()}" if one.file else ""
+    return f"{one.image.identifier}.jpg" if one.jpeg else ""
 
 
 def _printed(matter: Matter, one: Pictured) -> Picture:
@@ -45,7 +44,7 @@ def _printed(matter: Matter, one: Pictured) -> Picture:
         file=_file_name(one),
         caption=caption,
         alternative=_("Photograph: {caption}").format(caption=caption),
-        instead="" if one.file else _instead(one),
+        instead="" if one.jpeg else _instead(one),
     )
 
 

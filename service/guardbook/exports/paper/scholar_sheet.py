@@ -25,8 +25,8 @@ from guardbook.records.placing import Position
 from guardbook.wording import _
 
 # a sheet is short: what comes after these is in the record
-MOST_CLAIMS, MOST_PIECES, MOST_PICTURES = 7, 14, 2
-DRAWING_MM = (166.0, 100.0)
+MOST_CLAIMS, MOST_PIECES, MOST_PICTURES = 6, 8, 2
+DRAWING_MM = (166.0, 78.0)
 
 
 def scholar_sheet(matter: Matter, paper: str = "a4") -> bytes:

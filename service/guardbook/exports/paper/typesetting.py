@@ -6,8 +6,6 @@ The PDF is tagged (PDF/UA-1, ISO 14289-1), with its fonts inside; the same data 
 from __future__ import annotations
 
 import json
-import os
-import shutil
 import tempfile
 from collections.abc import Mapping
 from datetime import UTC, datetime
@@ -33,7 +31,7 @@ def typeset(
     data: Mapping[str, Any],
     *,
     when: datetime = NO_DAY,
-    pictures: Mapping[str, Path] | None = None,
+    pictures: Mapping[str, bytes] | None = None,
 ) -> bytes:
     """Fill a template in and give it as PDF.
 
@@ -61,24 +59,6 @@ def typeset(
     return made
 
 
-def can_be_set(picture: Path) -> bool:
-    """Say whether a file is a picture that can be printed (JPEG, PNG, GIF, WebP), by trying it."""
-    kind = PICTURES.get(picture.suffix.lower())
-    if kind is None:
-        return False
-    with tempfile.TemporaryDirectory(prefix="guardbook-paper-") as folder:
-        _beside(picture, Path(folder) / f"one{picture.suffix.lower()}")
-        page = f'#set page(width: 20pt, height: 20pt)\n#image("one{picture.suffix.lower()}", width: 1pt)'
-        try:
-            _compiler(folder).compile(page.encode(), format="pdf", pdf_tags=False)
-        except typst.TypstError:
-            return False
-    return True
-
-
-PICTURES = {".jpg": "jpg", ".jpeg": "jpg", ".png": "png", ".gif": "gif", ".webp": "webp"}
-
-
 def _compiler(root: str) -> typst.Compiler:
     # packages are looked for in the folder itself, where there are none, so that nothing is ever fetched
     return typst.Compiler(
@@ -90,20 +70,12 @@ def _compiler(root: str) -> typst.Compiler:
     )
 
 
-def _lay_out(folder: Path, data: Mapping[str, Any], pictures: Mapping[str, Path]) -> None:
+def _lay_out(folder: Path, data: Mapping[str, Any], pictures: Mapping[str, bytes]) -> None:
     for name, text in _templates().items():
         (folder / name).write_text(text, encoding="utf-8")
     (folder / DATA).write_text(json.dumps(data, ensure_ascii=False, sort_keys=True), encoding="utf-8")
-    for name, path in pictures.items():
-        _beside(path, folder / name)
-
-
-def _beside(path: Path, name: Path) -> None:
-    """Put a file under another name without copying it, where the system can do that."""
-    try:
-        os.link(path.resolve(), name)
-    except OSError:
-        shutil.copyfile(path, name)
+    for name, picture in pictures.items():
+        (folder / name).write_bytes(picture)
 
 
 @lru_cache(maxsize=1)
