@@ -222,6 +222,11 @@ PARTS = {
             "looking at the pages as a person does",
         ),
         system_package("jing", partial(program, "jing"), "jing", "a second opinion on TEI"),
+        system_package(
+            "pdftotext", partial(program, "pdftotext"), "poppler-utils", "reading printed papers as text"
+        ),
+        system_package("qpdf", partial(program, "qpdf"), "qpdf", "a second opinion on how PDFs are built"),
+        system_package("zbarimg", partial(program, "zbarimg"), "zbar-tools", "reading QR codes back"),
         from_source_archive(
             "TEI schema",
             "holding our TEI to TEI P5 4.3.0 (tei_all.rng)",

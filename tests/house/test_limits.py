@@ -10,7 +10,7 @@ import pytest
 
 from tests.house import sources
 
-CODE = (".py", ".rq", ".sql", ".js", ".mjs", ".css", ".html")
+CODE = (".py", ".rq", ".sql", ".js", ".mjs", ".css", ".html", ".typ")
 LONGEST_FILE, MEDIAN_FILE = 400, 150
 LONGEST_FUNCTION, NINE_IN_TEN_FUNCTIONS, MEDIAN_FUNCTION = 60, 30, 10
 # names that say nothing about what is inside

@@ -13,11 +13,13 @@ STAND_INS = (
     "shapes/structure.ttl",
     "demo_graph/hosts.ttl",
     "service/guardbook/catalogue/heads.rq",
+    "service/guardbook/exports/paper/label.typ",
 )
 CARRIED = {
     "guardbook/_shapes/structure.ttl",
     "guardbook/_demo_graph/hosts.ttl",
     "guardbook/catalogue/heads.rq",
+    "guardbook/exports/paper/label.typ",
     "guardbook/py.typed",
 }
 
