@@ -146,7 +146,7 @@ def guides_of(plane: ScenePlane) -> list[Guide]:
     for guide in (
         *_zero_and_edges(plane),
         *_of_the_sewing(plane),
-        *_of_folds(plane.folds),
+        *_of_folds(plane.items),
         *_of_pieces(plane),
     ):
         if not any(one.axis == guide.axis and abs(one.at - guide.at) < SAME_LINE_MM for one in kept):

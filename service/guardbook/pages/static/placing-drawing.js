@@ -255,6 +255,12 @@ export class Placing {
     this.put({ ...before.position, x: x + found.dx, y: y + found.dy }, found.guides);
   }
 
+  // What was typed and cannot be read is not written over: the person is told of it first.
+  get canMove() {
+    if (this.fields.unreadable.length) this.say(this.noteWords());
+    return Boolean(this.piece.way) && !this.fields.unreadable.length;
+  }
+
   put(position, guides = []) {
     this.fields.putPosition(position);
     this.piece = readPiece(this.fields, this.plane, this.fieldset);
@@ -276,13 +282,13 @@ export class Placing {
   }
 
   turn(degrees) {
-    if (!this.piece.way) return;
+    if (!this.canMove) return;
     this.turnTo(this.piece, ((((this.piece.position.rotation ?? 0) + degrees) % 360) + 360) % 360);
     this.settle();
   }
 
   flip() {
-    if (!this.piece.way) return;
+    if (!this.canMove) return;
     const { position, mirrorWidth, own } = this.piece;
     const flipped = { mirrored: !position.mirrored };
     const changed = geometry.keptInPlace(position, flipped, mirrorWidth, this.plane.seenReversed, geometry.middleOf(own));
@@ -292,7 +298,7 @@ export class Placing {
 
   // Move by so much as one sees it: to the right is to the right, also where x runs to the left.
   nudge(right, up) {
-    if (!this.piece.way) return;
+    if (!this.canMove) return;
     const { x, y } = this.piece.position;
     this.put({ ...this.piece.position, x: inSteps(x + this.view.way * right, 0.01), y: inSteps(y + up, 0.01) });
     this.settle();
@@ -300,7 +306,7 @@ export class Placing {
 
   layAgainst(at) {
     const guide = this.guides[at];
-    if (!guide || !this.piece.bounds) return;
+    if (!guide || !this.canMove) return;
     const { dx, dy } = laidAgainst(this.piece.bounds, guide);
     const { x, y } = this.piece.position;
     this.put({ ...this.piece.position, x: inSteps(x + dx, 0.01), y: inSteps(y + dy, 0.01) });

@@ -58,6 +58,7 @@ function begin(event, start, placing) {
   const grabbed = event.target.closest("[data-grab]")?.dataset.grab;
   const held = { pointer: event.pointerId, start, moved: false };
   if (placing.mode !== "move") return { ...held, ...marking(placing) };
+  if (grabbed && !placing.canMove) return null;
   if (grabbed === "piece") return { ...held, ...dragging(start, placing) };
   if (grabbed === "turn") return { ...held, ...turning(start, placing) };
   return placing.isNear ? { ...held, ...panning(start, placing) } : null;
