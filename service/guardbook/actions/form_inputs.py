@@ -28,8 +28,12 @@ from guardbook.wording import _, language
 
 # groups whose texts are short by nature: names, numbers, places, addresses
 _SHORT = frozenset({"identity", "keeping", "images", "rights", "afterwards"})
-_NO_ANSWERS = frozenset({"images"})
 _PEOPLE = ("agent", "institution")
+# what is shown on the drawing of a place, and written by it
+_DRAWN = {
+    *((Position.__name__, path.json_name) for path in fields_of(Position)),
+    *(("Fragment", name) for name in ("width", "height", "outline")),
+}
 
 
 @dataclass(frozen=True)
@@ -104,6 +108,7 @@ class Inputs:
             is_asked=asked is not None,
             is_needed=path.required,
             tied_to=self._tied_to(path, prefix),
+            drawn=path.json_name if (model.__name__, path.json_name) in _DRAWN else "",
             later=asked.later if asked else True,
         )
 

@@ -20,6 +20,7 @@ from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.terms import folded
 from guardbook.records.values import Datatype, Reference
+from guardbook.wording import _
 
 Document = dict[str, Any]
 PEOPLE = frozenset({"agent", "institution"})
@@ -105,7 +106,11 @@ class Meanings:
                 if (kind := one_text(self.texts, f"new.{name}")) in wanted:
                     return self._add(kind, mention.text)
                 self.unknown.add(name)
-            self.findings.refused(name, shown(mention.text), refusal)
+                expected = _("somebody who is in the catalogue")
+                mend = _("Choose below what it is, and it is added; or correct the name.")
+                self.findings.fault(name, shown(mention.text), expected, mend)
+            else:
+                self.findings.refused(name, shown(mention.text), refusal)
             return mention.text
 
     def _is_unknown_name(self, text: str) -> bool:

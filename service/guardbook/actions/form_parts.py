@@ -10,12 +10,13 @@ from guardbook.errors import Fault
 
 
 class Widget(StrEnum):
-    """What an input looks like: one line, several lines, a list to choose one or several from."""
+    """What an input looks like: one line, several lines, a list to choose one or several from, files."""
 
     LINE = "line"
     LONG = "long"
     CHOICE = "choice"
     CHOICES = "choices"
+    FILE = "file"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -49,7 +50,7 @@ class Input:
     `unit` stands behind it, `suggests` names the list that it suggests values from, `understood` says how
     its text is read where that is not plain. `add_as` are the kinds of record that an unknown name can be
     added as, `sure_as` what is sent back where the person is sure of a doubtful value, `tied_to` the list of
-    parts of the same record that it chooses from.
+    parts of the same record that it chooses from, `drawn` what it is on the drawing of a place.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Input:
     is_asked: bool = False
     is_needed: bool = False
     tied_to: str = ""
+    drawn: str = ""
     later: bool = True
 
     @property

@@ -68,8 +68,7 @@ def role_of(access: Access, name: str, model: type[Record], iri: str, started_fr
     """
     empty = {"id": iri, "type": model.__name__}
     if started_from is None:
-        arrived = access.has(iri) and access.record(iri).revision == 1
-        return Role(name=name, model=model, iri=iri, base=empty, started_from=1 if arrived else None)
+        return Role(name=name, model=model, iri=iri, base=empty, started_from=_arrived(access, iri))
     kept = access.record(iri)
     if 1 <= started_from < kept.revision:
         kept = access.at_revision(iri, started_from)
@@ -80,41 +79,42 @@ def role_of(access: Access, name: str, model: type[Record], iri: str, started_fr
 def read_form(access: Access, texts: Texts, roles: Sequence[Role], together: Together | None = None) -> Read:
     """Read what the form says of each role's record, and check all of it together.
 
-    `together` may change the documents, by role, before they become records, and gives more of them. What
-    the person said to be sure of is not asked again.
+    `together` is given the documents by role, may change them before they become records, and gives more of
+    them. What the person said to be sure of is not asked again.
     """
     findings = Findings()
     reader = FormReader(texts, findings)
     documents = {role.name: reader.read(role.model, role.name, role.base) for role in roles}
-    more = list(together(documents)) if together else []
-    made, unknown = _settled(access, roles, documents, more, reader)
-    starts = {role.iri: role.started_from for role in roles}
-    records, faults = _records({**documents, **_numbered([*more, *made])}, reader.rows)
-    faults = [*findings.faults, *faults]
+    made, unknown = _settled(access, roles, documents, reader)
+    more = list(together(documents)) if together and not findings.faults else []
+    records, faults = _records({**documents, **_numbered([*made, *more])}, reader.rows)
+    told = {fault.where for fault in findings.faults}
+    faults = [*findings.faults, *(fault for fault in faults if fault.where not in told)]
     if not any(not fault.doubt for fault in faults):
         found = faults_among(access, list(records.values()))
         faults += [_at_input(fault, records, texts) for fault in found]
     left = dict.fromkeys(fault for fault in faults if not (fault.doubt and _is_sure(fault, texts)))
-    drafts = tuple((record, starts.get(record.id)) for record in records.values())
+    starts = {role.iri: role.started_from for role in roles}
+    drafts = tuple((one, starts.get(one.id, _arrived(access, one.id))) for one in records.values())
     return Read(drafts=drafts, faults=tuple(left), unknown=unknown)
 
 
 def _settled(
-    access: Access,
-    roles: Sequence[Role],
-    documents: Mapping[str, Document],
-    more: Iterable[Document],
-    reader: FormReader,
-) -> tuple[Iterable[Document], frozenset[str]]:
+    access: Access, roles: Sequence[Role], documents: Mapping[str, Document], reader: FormReader
+) -> tuple[list[Document], frozenset[str]]:
     """Put records in for what the documents mention; give those made on the way, and who is unknown."""
     named = NamedRecords(access)
-    for document in (*documents.values(), *more):
+    for document in documents.values():
         named.add(document["id"], document.get("workshopNumber"), None)
     meanings = Meanings(access, named, reader.texts, reader.findings, reader.rows)
     for role in roles:
-        if role.name in documents:
-            meanings.settle(documents[role.name], role.model, role.name)
-    return meanings.made.values(), frozenset(meanings.unknown)
+        meanings.settle(documents[role.name], role.model, role.name)
+    return list(meanings.made.values()), frozenset(meanings.unknown)
+
+
+def _arrived(access: Access, iri: str) -> int | None:
+    """Give the revision to start from where an earlier sending of the same form made the record already."""
+    return 1 if access.has(iri) and access.record(iri).revision == 1 else None
 
 
 def _numbered(documents: Sequence[Document]) -> dict[str, Document]:

@@ -12,11 +12,13 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from guardbook.actions.edit_record import Form, form_to_add, form_to_edit, send_form
 from guardbook.actions.form_parts import input_named
 from guardbook.actions.form_words import suggested_for, understood_as
+from guardbook.actions.show_record import show_record
 from guardbook.catalogue.access import Viewer
 from guardbook.errors import NotAllowed
 from guardbook.pages.placing_fields import PlacingFields
 from guardbook.pages.posted import Posted, posted
 from guardbook.pages.rendering import Asked, page, short
+from guardbook.wording import language
 
 router = APIRouter(include_in_schema=False)
 
@@ -60,8 +62,7 @@ def add(request: Request, access: Asked, sent: PostedForm, kind: str) -> Respons
 @router.get("/{kind}/{identifier}/saved")
 def saved(request: Request, access: Asked, kind: str, identifier: str) -> HTMLResponse:
     """Say that a record is saved, and where one may go from here."""
-    kept = access.record(access.resolve(f"{kind}/{identifier}"))
-    return page(request, "forms/saved.html", kept=kept, record=kept.record)
+    return page(request, "forms/saved.html", shown=show_record(access, f"{kind}/{identifier}", language()))
 
 
 @router.get("/form/understood")

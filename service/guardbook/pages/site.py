@@ -7,11 +7,26 @@ from pathlib import Path
 from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
-from guardbook.pages import drawings, evidence, finding, forms, languages, papers, placing, reading, words
+from guardbook.pages import (
+    dataset,
+    drawings,
+    evidence,
+    finding,
+    forms,
+    languages,
+    lifting,
+    papers,
+    placing,
+    reading,
+    registering,
+    sparql,
+    words,
+)
 
 
 def add_pages(app: FastAPI) -> None:
     """Add the pages to an application that puts the catalogue into `request.state.access`."""
-    for part in (finding, languages, words, drawings, evidence, papers, placing, forms, reading):
+    first = (finding, languages, words, drawings, evidence, lifting, papers, placing, registering, forms)
+    for part in (*first, dataset, sparql, reading):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"), name="static")
