@@ -27,7 +27,10 @@ ASKED = {
     },
     "fragment": {"/api/records/{0}/dates": "Dating", "/api/records/{0}/evidence": "Evidence"},
     "carrier": {"/api/records/{0}/rejoined": "Rejoined", "/iiif/{0}/manifest.json": "Manifest"},
-    "separation": {"/api/records/{0}/examinations": "Examinations"},
+    "separation": {
+        "/api/records/{0}/examinations": "Examinations",
+        "/api/records/{0}/before-lifting": "Gate",
+    },
     "decision": {"/api/records/{0}/decision": "DecisionSheet"},
 }
 # of two uses of one cover, and of a piece with all that lies under it

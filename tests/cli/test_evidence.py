@@ -31,3 +31,20 @@ def test_examinations_and_options_are_told(told: Run) -> None:
     assert "Leave in place" in told("decide", "Q25-002").out
     assert "ways to go on" in told("decide", "Q25-002", "--for-owner").out
     assert told("examinations", "Q21-008").code == 2
+
+
+def test_a_weight_is_tried_out_from_the_terminal(told: Run) -> None:
+    assert "1. lift and return" in told("decide", "Q25-002", "--weight", "criterion-1=6,5").out
+    assert told("decide", "Q25-002", "--weight", "criterion-1").code == 0
+    assert told("decide", "Q25-002", "--weight", "criterion-77=1").code == 2
+
+
+def test_a_removal_goes_ahead_with_a_reason(told: Run) -> None:
+    open_still = told("before-lifting", "JP617T-K")
+    assert open_still.code == 1
+    assert "Cannot be recorded later:" in open_still.out
+    revision = next(iter(told("history", "JP617T-K", "--json").json))["number"]
+    words = ("lift", "JP617T-K", "--revision", revision, "--when", "24.11.2025", "--who", "Mirela")
+    assert told(*words).code == 2
+    assert "revision 2" in told(*words, "--because", "The joint is giving way.").out
+    assert "The joint is giving way." in told("before-lifting", "JP617T-K").out

@@ -37,6 +37,14 @@ def check_record(access: Access, name: str, stage: str | None = None) -> Report:
     return _report(access, record, stage, _focus(access, record))
 
 
+def check_records(access: Access, records: Sequence[str], stage: str) -> Report:
+    """Check some records together for a stage, the one that is asked about first.
+
+    Raises as `check_record`.
+    """
+    return check(_dossier(access, records), stage, records)
+
+
 def check_all(access: Access, stage: str | None = None) -> Iterator[Report]:
     """Check every record once, one report after the other: events and images with their piece or volume."""
     seen: set[str] = set()

@@ -7,13 +7,17 @@ from typing import Annotated
 from fastapi import APIRouter, Query
 from starlette.responses import Response
 
+from guardbook.actions.before_lifting import before_lifting, go_ahead
 from guardbook.actions.date_record import date_record
 from guardbook.actions.decide import decide
 from guardbook.actions.examinations_of_event import examinations_of_event
 from guardbook.actions.weigh_evidence import weigh_evidence
 from guardbook.api.addresses import Identifier, Kind, record_at
 from guardbook.api.descriptions import answers
-from guardbook.api.reply import Asked, json_reply
+from guardbook.api.examples import REVISION
+from guardbook.api.preconditions import IfMatch, revision_in
+from guardbook.api.reply import Asked, Workshop, json_reply
+from guardbook.api.saving import SavingQuery
 
 router = APIRouter(prefix="/api/records/{kind:kind}/{identifier}", tags=["Evidence"])
 
@@ -60,3 +64,46 @@ def decision(
     """Lay the options of a decision side by side, with what would change their order."""
     weights = {name: text for name, _colon, text in (one.partition(":") for one in weight)}
     return json_reply(decide(access, record_at(access, kind, identifier), weights))
+
+
+@router.get(
+    "/before-lifting",
+    operation_id="beforeLifting",
+    responses=answers("Gate", "What is open before a removal."),
+)
+def before(access: Asked, kind: Kind, identifier: Identifier) -> Response:
+    """Tell what is not recorded, decided or consented to before a piece is lifted, and what to mind."""
+    return json_reply(before_lifting(access, record_at(access, kind, identifier)))
+
+
+@router.post(
+    "/lifted",
+    operation_id="goAhead",
+    responses=answers("Revision", "The removal as one that was made.", 200, REVISION, changes=True),
+)
+def lifted(
+    access: Workshop,
+    *,
+    kind: Kind,
+    identifier: Identifier,
+    saving: SavingQuery,
+    when: Annotated[
+        str,
+        Query(min_length=1, max_length=100, description="The day of the lifting.", examples=["2025-11-24"]),
+    ],
+    because: Annotated[
+        str, Query(max_length=10_000, description="Why it goes ahead; needed where anything is open.")
+    ] = "",
+    if_match: IfMatch = None,
+) -> Response:
+    """Have a planned removal become one that was made. What was open is kept with it, and the reason."""
+    saved = go_ahead(
+        access,
+        record_at(access, kind, identifier),
+        started_from=revision_in(if_match),
+        when=when,
+        because=because,
+        who=saving.who,
+        sure=saving.sure,
+    )
+    return json_reply(saved, headers={"ETag": f'"{saved.number}"'})

@@ -206,12 +206,27 @@ _DECISION = fields(
     words=TEXT,
 )
 
+_GATE = fields(
+    "A piece before its removal: what is open, which `leftOpen` names one by one, and what to mind.",
+    piece=TEXT,
+    removal=TEXT_OR_NONE,
+    planned=TRUTH,
+    others=many(TEXT),
+    report=named("Report"),
+    examinations=or_none(named("Examinations")),
+    consent=many(TEXT),
+    leftOpen=many(TEXT),
+    cautions=many(TEXT),
+    words=TEXT,
+)
+
 EVIDENCE_ANSWERS = MappingProxyType(
     {
         "Dating": _DATING,
         "DecisionSheet": _DECISION,
         "Evidence": _EVIDENCE,
         "Examinations": _EXAMINATIONS,
+        "Gate": _GATE,
         "Limit": _LIMIT,
         "Statement": _STATEMENT,
     }

@@ -18,6 +18,7 @@ from guardbook.cli import (
     evidence,
     finding,
     handing_on,
+    lifting,
     looking_after,
     packets,
     paper,
@@ -34,6 +35,7 @@ REGISTER, ASK, HAND_ON, LOOK_AFTER = "Register", "Ask", "Hand on", "Look after"
 COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("add", REGISTER, adding.add),
     ("set", REGISTER, changing.set_),
+    ("lift", REGISTER, lifting.lift),
     ("delete", REGISTER, changing.delete),
     ("template", REGISTER, adding.template),
     ("identifiers", REGISTER, starting.identifiers),
@@ -50,6 +52,7 @@ COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("examinations", ASK, evidence.examinations),
     ("decide", ASK, evidence.decide),
     ("check", ASK, checking.check),
+    ("before-lifting", ASK, lifting.before_lifting),
     ("history", ASK, showing.history),
     ("export", HAND_ON, handing_on.export),
     ("label", HAND_ON, paper.label),

@@ -51,6 +51,10 @@ def examinations(name: Name, *, as_json: AsJson = False, public: AsPublic = Fals
 def decide(
     name: Name,
     *,
+    weight: Annotated[
+        list[str] | None,
+        typer.Option("--weight", metavar="NAME=N", help="Try a weight out: criterion-1=2.5. Repeatable."),
+    ] = None,
     for_owner: Annotated[bool, typer.Option("--for-owner", help="As a text for the owner.")] = False,
     as_json: AsJson = False,
     public: AsPublic = False,
@@ -61,7 +65,7 @@ def decide(
     Takes a decision, or a piece or volume. Tells which weight would change the order; never what to do.
     """
     with opened(viewer(public=public), folder_or_default(data)) as access:
-        told = decision_sheet(access, name)
+        told = decision_sheet(access, name, dict(one.partition("=")[::2] for one in weight or ()))
     if as_json:
         say_json(told)
     else:
