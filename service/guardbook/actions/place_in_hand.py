@@ -42,9 +42,12 @@ def place_in_hand(
     """Take up a placing of a piece in a volume: the one named, else the one that holds at the stage, or none.
 
     Without a stage it is looked at as the placing left it, or where there is none as the volume stands.
-    Raises NotFound, Gone, and WrongUse for names of something else, or of a placing of another piece.
+    Raises NotFound, Gone, and WrongUse for names of something else, of a placing of another piece, or a stage
+    that the volume does not have.
     """
     host = host_called(access, host_name)
+    if not piece_name:
+        raise WrongUse(message="Name the piece that is to be placed, by its identifier or workshop number.")
     kept = access.record(access.resolve(piece_name))
     piece = kept.record
     if not isinstance(piece, Fragment):
@@ -52,7 +55,7 @@ def place_in_hand(
     dossier = dossier_of_hosts(access, [host])
     others = tuple(_placings(dossier, host.id, piece.id))
     placing = _named(access, placing_name, others) if placing_name else _holding(dossier, host, piece, stage)
-    chosen = stage or _stage_of(dossier, host, placing)
+    chosen = _known(host, stage) if stage else _stage_of(dossier, host, placing)
     return PlaceInHand(
         host=host,
         piece=piece,
@@ -63,6 +66,14 @@ def place_in_hand(
         shape=_shape(dossier, host, piece, chosen),
         others=others,
     )
+
+
+def _known(host: HostVolume, stage: int) -> int:
+    numbers = sorted(one.number for one in host.stages) or [1]
+    if stage not in numbers:
+        known = ", ".join(map(str, numbers))
+        raise WrongUse(message=f"{host.display_title} has no stage {stage}. Its stages are: {known}.")
+    return stage
 
 
 def _placings(dossier: Dossier, host: str, piece: str) -> list[Placing]:

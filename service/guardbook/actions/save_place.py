@@ -13,7 +13,7 @@ from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Revision
 from guardbook.errors import Fault, InvalidRecord, raise_faults
 from guardbook.intake.drafts import Findings
-from guardbook.intake.form_records import FOLDS, HOLES, FormReader
+from guardbook.intake.form_records import FOLDS, HOLES, Document, FormReader
 from guardbook.intake.form_texts import Texts, one_text
 from guardbook.records.base import Record
 from guardbook.records.documents import from_document, to_document
@@ -45,16 +45,18 @@ def save_place(
     """
     findings = Findings()
     reader = FormReader(texts, findings)
-    document = reader.read(Placing, PLACING, _base(access, in_hand, started_from))
+    placing = reader.read(Placing, PLACING, _base(access, in_hand, started_from))
     if stage := one_text(texts, STAGE):
-        document[STAGE] = stage
-    records: list[tuple[Record, int | None]] = [(_record(document, findings, reader.rows), started_from)]
+        placing[STAGE] = stage
+    documents: list[tuple[Document, int | None]] = [(placing, started_from)]
     if _lists_traces(texts):
         kept = starting_point(access, in_hand.piece.id, piece_started_from)
         piece = reader.read(Fragment, PIECE, to_document(kept.record))
-        records.append((_record(piece, findings, reader.rows), piece_started_from))
+        documents.append((piece, piece_started_from))
+    records = [(_record(document, findings, reader.rows), revision) for document, revision in documents]
     raise_faults(findings.faults, NOT_SAVED, sure=sure)
-    return save_records(access, records, who=who, what_for=what_for, sure=sure)[0]
+    whole = [(record, revision) for record, revision in records if record is not None]
+    return save_records(access, whole, who=who, what_for=what_for, sure=sure)[0]
 
 
 def _base(access: Access, in_hand: PlaceInHand, started_from: int | None) -> Mapping[str, Any]:
@@ -71,14 +73,14 @@ def _lists_traces(texts: Texts) -> bool:
     )
 
 
-def _record(document: Mapping[str, Any], findings: Findings, rows: Mapping[str, list[int]]) -> Record:
-    """Make the record; what is wrong with it joins what else was found, so that all is told at once."""
+def _record(document: Document, findings: Findings, rows: Mapping[str, list[int]]) -> Record | None:
+    """Make the record, or none where it is not right: what is wrong with it joins what else was found."""
     try:
-        return from_document(dict(document))
+        return from_document(document)
     except InvalidRecord as error:
-        role = PLACING if document["type"] == "Placing" else PIECE
-        faults = (*findings.faults, *(_at_its_input(fault, role, rows) for fault in error.faults))
-        raise InvalidRecord(message=NOT_SAVED, faults=faults) from error
+        role = PLACING if document["type"] == Placing.__name__ else PIECE
+        findings.faults += [_at_its_input(fault, role, rows) for fault in error.faults]
+        return None
 
 
 def _at_its_input(fault: Fault, role: str, rows: Mapping[str, list[int]]) -> Fault:
