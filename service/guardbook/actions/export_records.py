@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import BinaryIO
 
+from guardbook.actions.manifest_of import can_be_laid_out, manifest_of_any
 from guardbook.catalogue.access import Access, Kept
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import Format, format_named
@@ -22,12 +23,14 @@ def export_records(
     *,
     language: str = "en",
     with_events: bool = False,
+    at: str | None = None,
 ) -> Format:
     """Write the named records (all of them for None) to `output`, and give the format.
 
     Names may be identifiers in any spelling or workshop numbers; `language` is that of labels, where the
-    format has any. `with_events` takes along what happened to each record. Raises NotFound, before anything
-    is written, where one of them is of no record; WrongUse for an unknown format or language, for no names,
+    format has any. `with_events` takes along what happened to each record; `at` is where this instance is
+    reached (None: the base of its IRIs). Raises NotFound, before anything is written, where one of them is
+    of no record; WrongUse for an unknown format or language, for no names,
     or where the format tells of none of them.
     """
     chosen = format_named(format_name)
@@ -41,12 +44,12 @@ def export_records(
     chosen.write(
         records_with_events(access, told) if wanted else _records(access, told),
         output,
-        surroundings(access, language),
+        surroundings(access, language, at=at),
     )
     return chosen
 
 
-def surroundings(access: Access, language: str = "en") -> Surroundings:
+def surroundings(access: Access, language: str = "en", *, at: str | None = None) -> Surroundings:
     """Give what a format may ask of the catalogue, as far as this viewer sees it."""
 
     def kept(iri: str) -> Kept | None:
@@ -55,7 +58,14 @@ def surroundings(access: Access, language: str = "en") -> Surroundings:
     def linked(iri: str, field: str) -> tuple[str, ...]:
         return access.linked(iri, field) if access.has(iri) else ()
 
-    return Surroundings(kept=kept, linked=linked, language=language)
+    return Surroundings(
+        kept=kept,
+        linked=linked,
+        manifest=lambda iri: manifest_of_any(access, iri, at=at),
+        can_be_laid_out=lambda iri: can_be_laid_out(access, iri),
+        at=at,
+        language=language,
+    )
 
 
 def _told_of(iris: Iterable[str], chosen: Format, *, named: bool) -> Iterator[str]:

@@ -13,6 +13,7 @@ from guardbook.binding.dossier import Dossier
 from guardbook.binding.leaf import rejoined
 from guardbook.binding.leaf_parts import Rejoined, RejoinedLeaf
 from guardbook.binding.ordering import stages_of
+from guardbook.binding.outlines import shape_of
 from guardbook.binding.scene import Scene, scene_of
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
@@ -103,9 +104,23 @@ def outline_of_piece(access: Access, name: str, face: str, outline: str) -> str:
     return drawn_outline(faces_of_piece(piece, pictures), face, outline)
 
 
+def manifest_of_any(access: Access, iri: str, *, at: str | None = None) -> dict[str, Any]:
+    """Lay out a volume, a carrier or a piece as a whole. Raises as these do."""
+    kind = iri.rsplit("/", 2)[-2]
+    makers = {"host": manifest_of_host, "carrier": manifest_of_leaf, "fragment": manifest_of_piece}
+    if kind not in makers:
+        raise WrongUse(message=f"{iri} is neither volume nor carrier nor piece, and is not laid out.")
+    return makers[kind](access, iri, at=at)  # type: ignore[operator]  # each takes these
+
+
 def can_be_laid_out(access: Access, iri: str) -> bool:
-    """Say whether there is a manifest of a volume or carrier: whether any face of it has an area."""
+    """Say whether there is a manifest of a volume, carrier or piece: whether any face of it has an area."""
     record = access.record(iri).record
+    if isinstance(record, Fragment):
+        images = (one for one in pictures_of(access, [iri]) if isinstance(one, Image))
+        return shape_of(record).polygon is not None or any(
+            one.pixel_width and one.pixel_height for one in images
+        )
     if isinstance(record, Carrier):
         return bool(rejoined(_dossier_of_carrier(access, record), iri).leaves)
     if not isinstance(record, HostVolume):

@@ -6,6 +6,7 @@ from typing import Annotated
 
 from fastapi import Path
 from starlette.convertors import Convertor, register_url_convertor
+from starlette.requests import Request
 
 from guardbook import settings
 from guardbook.catalogue.access import Access
@@ -48,6 +49,11 @@ def record_at(access: Access, kind: str, identifier: str) -> str:
         return access.resolve(f"{kind}/{identifier}")
     except WrongUse as error:
         raise NotFound(message=error.message, faults=error.faults) from error
+
+
+def reached_at(request: Request) -> str | None:
+    """Give where we are reached: as asked, until this instance has an address of its own (None)."""
+    return str(request.base_url) if settings.current().base == settings.DEFAULT_BASE else None
 
 
 def short(iri: str) -> str:

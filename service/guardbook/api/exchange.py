@@ -15,6 +15,7 @@ from guardbook.actions.add_files import add_files
 from guardbook.actions.export_records import export_records
 from guardbook.actions.make_template import make_template
 from guardbook.actions.verify_catalogue import verify_catalogue
+from guardbook.api.addresses import reached_at
 from guardbook.api.bodies import limited
 from guardbook.api.descriptions import answers, files
 from guardbook.api.reply import Asked, Workshop, json_reply
@@ -54,6 +55,7 @@ def upload_of(what: str) -> dict[str, Any]:
     responses=files("A file of records.", *dict.fromkeys(found.media_type for found in FORMATS.values())),
 )
 def export(
+    request: Request,
     access: Asked,
     format_name: FormatName,
     *,
@@ -72,8 +74,8 @@ def export(
     chosen = format_named(format_name)
     file = cast(BinaryIO, tempfile.SpooledTemporaryFile(max_size=IN_MEMORY_BYTES))  # noqa: SIM115  # closed when sent
     try:
-        chosen_names = names or None
-        export_records(access, chosen_names, format_name, file, language=language, with_events=with_events)
+        words: dict[str, Any] = {"language": language, "with_events": with_events, "at": reached_at(request)}
+        export_records(access, names or None, format_name, file, **words)
     except BaseException:
         file.close()
         raise

@@ -9,7 +9,6 @@ from fastapi import APIRouter, Path, Query
 from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 
-from guardbook import settings
 from guardbook.actions.collection_of import ALL, collection_of
 from guardbook.actions.image_file import image_file
 from guardbook.actions.manifest_of import (
@@ -20,7 +19,7 @@ from guardbook.actions.manifest_of import (
     outline_on_host,
     outline_on_leaf,
 )
-from guardbook.api.addresses import Identifier, record_at
+from guardbook.api.addresses import Identifier, reached_at, record_at
 from guardbook.api.descriptions import files
 from guardbook.api.reply import Asked
 from guardbook.exports.iiif.addresses import MEDIA_TYPE, SVG_TYPE
@@ -51,19 +50,19 @@ DRAWING = files("A drawn outline.", SVG_TYPE)
 @router.get("/iiif/collection.json", operation_id="collectionOfAll", responses=COLLECTION)
 def everything(request: Request, access: Asked) -> Response:
     """Get the list of lists: of all volumes, of all books that were cut up, and of those of each keeper."""
-    return _reply(collection_of(access, ALL, at=_here(request)))
+    return _reply(collection_of(access, ALL, at=reached_at(request)))
 
 
 @router.get("/iiif/collection/{name}.json", operation_id="collectionOfKind", responses=COLLECTION)
 def all_of_kind(request: Request, access: Asked, name: CollectionName) -> Response:
     """Get the list of all volumes, or of all books that were cut up, that can be laid out."""
-    return _reply(collection_of(access, name, at=_here(request)))
+    return _reply(collection_of(access, name, at=reached_at(request)))
 
 
 @router.get("/iiif/collection/{name}/page-{page}.json", operation_id="pageOfCollection", responses=COLLECTION)
 def page_of_kind(request: Request, access: Asked, name: CollectionName, page: Page) -> Response:
     """Get a part of a long list."""
-    return _reply(collection_of(access, name, page, at=_here(request)))
+    return _reply(collection_of(access, name, page, at=reached_at(request)))
 
 
 @router.get(
@@ -72,7 +71,7 @@ def page_of_kind(request: Request, access: Asked, name: CollectionName, page: Pa
 def all_of_keeper(request: Request, access: Asked, kind: KeeperKind, identifier: Identifier) -> Response:
     """Get the list of all that a library, archive or person keeps and that can be laid out."""
     record_at(access, kind, identifier)
-    return _reply(collection_of(access, f"{kind}/{identifier}", at=_here(request)))
+    return _reply(collection_of(access, f"{kind}/{identifier}", at=reached_at(request)))
 
 
 @router.get(
@@ -85,13 +84,15 @@ def page_of_keeper(
 ) -> Response:
     """Get a part of a long list of what somebody keeps."""
     record_at(access, kind, identifier)
-    return _reply(collection_of(access, f"{kind}/{identifier}", page, at=_here(request)))
+    return _reply(collection_of(access, f"{kind}/{identifier}", page, at=reached_at(request)))
 
 
 @router.get("/iiif/fragment/{identifier}/manifest.json", operation_id="manifestOfPiece", responses=MANIFEST)
 def piece(request: Request, access: Asked, identifier: Identifier) -> Response:
     """Get a piece by itself: its faces to scale, and every picture of it."""
-    return _reply(manifest_of_piece(access, record_at(access, "fragment", identifier), at=_here(request)))
+    return _reply(
+        manifest_of_piece(access, record_at(access, "fragment", identifier), at=reached_at(request))
+    )
 
 
 @router.get(
@@ -108,7 +109,7 @@ def piece_outline(access: Asked, identifier: Identifier, face: FaceKey, outline:
 @router.get("/iiif/host/{identifier}/manifest.json", operation_id="manifestOfVolume", responses=MANIFEST)
 def volume(request: Request, access: Asked, identifier: Identifier) -> Response:
     """Get a volume at all its stages: a canvas a face, to scale, with every piece in its place."""
-    return _reply(manifest_of_host(access, record_at(access, "host", identifier), at=_here(request)))
+    return _reply(manifest_of_host(access, record_at(access, "host", identifier), at=reached_at(request)))
 
 
 @router.get(
@@ -119,13 +120,13 @@ def volume(request: Request, access: Asked, identifier: Identifier) -> Response:
 def volume_at_stage(request: Request, access: Asked, identifier: Identifier, stage: Stage) -> Response:
     """Get a volume at one of its stages."""
     host = record_at(access, "host", identifier)
-    return _reply(manifest_of_host(access, host, stage, at=_here(request)))
+    return _reply(manifest_of_host(access, host, stage, at=reached_at(request)))
 
 
 @router.get("/iiif/carrier/{identifier}/manifest.json", operation_id="manifestOfCarrier", responses=MANIFEST)
 def carrier(request: Request, access: Asked, identifier: Identifier) -> Response:
     """Get the leaves of a book that was cut up, with the known pieces where each was cut."""
-    return _reply(manifest_of_leaf(access, record_at(access, "carrier", identifier), at=_here(request)))
+    return _reply(manifest_of_leaf(access, record_at(access, "carrier", identifier), at=reached_at(request)))
 
 
 @router.get(
@@ -136,7 +137,7 @@ def carrier(request: Request, access: Asked, identifier: Identifier) -> Response
 def carrier_leaf(request: Request, access: Asked, identifier: Identifier, leaf: Leaf) -> Response:
     """Get one leaf of a book that was cut up."""
     iri = record_at(access, "carrier", identifier)
-    return _reply(manifest_of_leaf(access, iri, leaf, at=_here(request)))
+    return _reply(manifest_of_leaf(access, iri, leaf, at=reached_at(request)))
 
 
 @router.get(
@@ -185,11 +186,6 @@ def picture(
     if found.is_bare:
         return Response(found.opened().read(), media_type=found.media_type)
     return FileResponse(found.path, media_type=found.media_type)
-
-
-def _here(request: Request) -> str | None:
-    """Give where we are reached: as asked, until this instance has an address of its own."""
-    return str(request.base_url) if settings.current().base == settings.DEFAULT_BASE else None
 
 
 def _reply(manifest: dict[str, Any]) -> Response:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
-from typing import BinaryIO, Protocol
+from typing import Any, BinaryIO, Protocol
 
 from guardbook.catalogue.revisions import Kept
+from guardbook.errors import NotFound
 from guardbook.records.base import Record
 
 
@@ -19,16 +20,29 @@ def _nothing_linked(_iri: str, _field: str) -> tuple[str, ...]:
     return ()
 
 
+def _nothing_laid_out(iri: str) -> dict[str, Any]:
+    raise NotFound(message=f"Nothing of {iri} can be laid out.")
+
+
+def _cannot_be_laid_out(_iri: str) -> bool:
+    return False
+
+
 @dataclass(frozen=True, kw_only=True)
 class Surroundings:
     """The catalogue around some records.
 
     `kept` gives a record with its revision, or None where this viewer may not see it; `linked` the IRIs of
-    the records that name one in a field. `language` is that of labels, `today` the day of the export.
+    the records that name one in a field. `manifest` lays a record out as an IIIF manifest, and raises
+    NotFound where `can_be_laid_out` says no. `at` is where this instance is reached (None: at the base of
+    its IRIs), `language` that of labels, `today` the day of the export.
     """
 
     kept: Callable[[str], Kept | None] = _nothing_kept
     linked: Callable[[str, str], tuple[str, ...]] = _nothing_linked
+    manifest: Callable[[str], dict[str, Any]] = _nothing_laid_out
+    can_be_laid_out: Callable[[str], bool] = _cannot_be_laid_out
+    at: str | None = None
     language: str = "en"
     today: date = field(default_factory=lambda: datetime.now(UTC).date())
 

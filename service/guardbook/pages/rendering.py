@@ -14,6 +14,7 @@ from starlette.responses import HTMLResponse
 
 from guardbook import settings, wording
 from guardbook.catalogue.access import Access, Viewer
+from guardbook.exports.taken_away import ways_to_take
 from guardbook.pages.languages import NAMES, here
 from guardbook.records import identifiers, terms
 from guardbook.records.date_words import date_words
@@ -42,6 +43,7 @@ def _templates() -> Environment:
     made.install_gettext_callables(  # type: ignore[attr-defined]  # the extension adds it
         _, wording.ngettext, newstyle=False, pgettext=wording.pgettext
     )
+    made.filters.update(ways_to_take=ways_to_take)
     made.filters.update(short=short, linked=linked, dated=date_words, labelled=labelled)
     return made
 
