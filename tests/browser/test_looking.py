@@ -45,7 +45,7 @@ def test_what_keeps_readers_out_is_seen(page: Page) -> None:
 def test_a_page_too_wide_for_its_window_is_seen(page: Page) -> None:
     page.goto("/")
     check_fits(page)
-    page.evaluate("document.querySelector('h1').style.width = '3000px'")
+    page.evaluate("document.querySelector('h1').style.minWidth = '3000px'")
     with pytest.raises(AssertionError):
         check_fits(page)
 

@@ -29,6 +29,15 @@ PAGES = [
 ]
 
 
+SCRIPT = re.compile(r"<script([^>]*)>(.*?)</script>", re.DOTALL)
+
+
+def is_harmless(attributes: str, text: str) -> bool:
+    """Tell whether a script is a file of ours, or data that no browser runs and that cannot end early."""
+    data = attributes == ' type="application/ld+json"' and "<" not in text
+    return data or (' src="/static/' in attributes and not text)
+
+
 class Links(HTMLParser):
     """Gathers where the links of a page lead, what the page loads, and which elements it has."""
 
@@ -63,7 +72,7 @@ def test_a_page_loads_nothing_from_elsewhere_and_runs_only_files_of_ours(reader:
     page = Links(reply.text)
     assert {urlsplit(urljoin(HERE + path, address)).netloc for address in page.loaded} == {"localhost:8000"}
     assert not {"iframe", "style", "object"} & set(page.elements)
-    assert not re.search(r"<script(?![^>]* src=)[^>]*>", reply.text)
+    assert all(is_harmless(*script) for script in SCRIPT.findall(reply.text))
     assert not re.search(r"<[^>]+ (style|on\w+)=", reply.text)
     assert reply.headers["Content-Security-Policy"].startswith("default-src 'none'")
     assert "unsafe" not in reply.headers["Content-Security-Policy"]
@@ -150,10 +159,10 @@ def test_a_search_narrows_down_and_takes_back(reader: Client) -> None:
 def test_a_long_list_is_turned_page_by_page(reader: Client) -> None:
     more = [{"type": "Fragment", "title": f"Strip {number}"} for number in range(60)]
     assert reader.request("POST", "/api/records", json=more).status_code == 201
-    html = reader.get("/search?q=strip&start=25").text
-    assert re.search(r"26 to 50 of \d+ found", html)
-    assert '<a rel="prev" href="/search?q=strip">' in html
-    assert '<a rel="next" href="/search?q=strip&amp;start=50">' in html
+    html = reader.get("/search?q=strip&start=24").text
+    assert re.search(r"25 to 48 of \d+ found", html)
+    assert 'rel="prev" href="/search?q=strip">' in html
+    assert 'rel="next" href="/search?q=strip&amp;start=48">' in html
     assert "past the last" in reader.get("/search?q=strip&start=500").text
 
 
@@ -168,7 +177,7 @@ def test_what_people_wrote_is_never_taken_for_html(reader: Client) -> None:
         f"{at}/check",
     ):
         page = reader.get(path).text
-        assert "alert(1)" not in page.replace("&lt;script&gt;alert(1)&lt;/script&gt;", "")
+        assert all(is_harmless(*script) for script in SCRIPT.findall(page))
         assert "img" not in Links(page).elements
 
 
@@ -178,6 +187,7 @@ def test_what_people_wrote_is_never_taken_for_html(reader: Client) -> None:
         ("/nothing", 404, "There is nothing at /nothing"),
         ("/search?kind=book", 400, "one of fragment, host"),
         ("/search?start=x", 400, "a whole number"),
+        ("/search?view=map", 400, "one of list, pictures, timeline"),
         (
             f"/fragment/{STRIP.identifier[1] + STRIP.identifier[0] + STRIP.identifier[2:]}",
             404,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from guardbook.actions.kind_words import kind_in_words
+from guardbook.actions.kind_words import kinds_in_words
 from guardbook.actions.settle_standing import NOTHING_YET, settle_standing
 from guardbook.catalogue.access import Access, Found
 from guardbook.catalogue.facets import facet_schemes
@@ -103,7 +103,7 @@ def facet_value_in_words(access: Access, name: str, value: str) -> str:
     if scheme := facet_schemes().get(name):
         return terms.label(scheme, value, language())
     if name == "kind" and value in KINDS:
-        return kind_in_words(KINDS[value])
+        return kinds_in_words(KINDS[value])
     if not value.startswith(("http://", "https://")):
         return _own_values().get((name, value), value)
     try:

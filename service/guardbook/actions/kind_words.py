@@ -46,3 +46,25 @@ def _named() -> Mapping[str, str]:
         "Criterion": _("Criterion"),
         "Score": _("Score"),
     }
+
+
+def kinds_in_words(model: type[Model]) -> str:
+    """Give what many records of a kind are called, for headings and lists."""
+    return _many().get(model.__name__) or kind_in_words(model)
+
+
+def _many() -> Mapping[str, str]:
+    return {
+        "Fragment": _("Pieces"),
+        "HostVolume": _("Volumes"),
+        "Carrier": _("Cut-up books and documents"),
+        "Placing": _("Placings"),
+        "Separation": _("Separations"),
+        "Alteration": _("Alterations"),
+        "Move": _("Moves"),
+        "Image": _("Images"),
+        "Reading": _("Readings"),
+        "Decision": _("Decisions"),
+        "Agent": _("People"),
+        "Institution": _("Institutions"),
+    }
