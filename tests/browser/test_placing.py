@@ -200,11 +200,11 @@ def test_all_of_it_is_done_by_the_keyboard_alone(page: Page) -> None:
     page.keyboard.press("Enter")
     against = page.get_by_role("combobox", name="Lay it against")
     tab_to(page, against)
-    against.select_option(label="the edge at the head")
+    against.select_option(label="edge towards the head")
     tab_to(page, page.get_by_role("button", name="Lay", exact=True))
     page.keyboard.press("Enter")
     assert part(page, "y").input_value() == "187"
-    assert said(page).startswith("Laid against the edge at the head.")
+    assert said(page).startswith("Laid against: edge towards the head.")
     tab_to(page, page.locator(".placing-svg"), back=True)
     page.keyboard.press("r")
     page.keyboard.press("[")
@@ -323,11 +323,11 @@ def test_where_the_volume_cannot_be_fetched_the_numbers_still_do_the_job(
     open_page: Opener, demo: Served
 ) -> None:
     page = open_page(demo, may_fail=("ERR_FAILED",))
-    page.route("**/ground*", lambda route: route.abort())
+    page.route("**/ground.json*", lambda route: route.abort())
     page.goto(PLACE)
     page.get_by_text("The volume cannot be drawn here (no connection)").wait_for()
     assert part(page, "x").input_value() == "-28.0"
-    page.unroute("**/ground*")
+    page.unroute("**/ground.json*")
     press(page, "Try again")
     page.locator(".placing-svg").wait_for()
 

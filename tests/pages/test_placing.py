@@ -178,7 +178,7 @@ def test_what_cannot_be_placed_is_explained(bench: Bench, query: str, status: in
 
 
 def test_the_ground_is_given_with_planes_that_nothing_lies_on_yet(bench: Bench) -> None:
-    ground = bench.client.get(f"/api/records/{BOOK.short}/ground?stage=1&plane=fold-7").json()
+    ground = bench.client.get(f"/{BOOK.short}/ground.json?stage=1&plane=fold-7").json()
     keys = [plane["key"] for plane in ground["planes"]]
     assert keys == ["textblock-spine", "fold-7"]
     spine, fold = ground["planes"]
@@ -189,4 +189,4 @@ def test_the_ground_is_given_with_planes_that_nothing_lies_on_yet(bench: Bench) 
 
 @pytest.mark.parametrize("query", ["?plane=flap", "?stage=9", "?stage=x"])
 def test_a_ground_that_there_is_not_is_refused(bench: Bench, query: str) -> None:
-    assert bench.client.get(f"/api/records/{BOOK.short}/ground{query}").status_code == 400
+    assert bench.client.get(f"/{BOOK.short}/ground.json{query}").status_code == 400

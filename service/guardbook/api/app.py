@@ -10,6 +10,7 @@ from fastapi.openapi.utils import get_openapi
 
 import guardbook
 from guardbook.api import (
+    bench,
     dataset,
     drawings,
     evidence,
@@ -18,7 +19,6 @@ from guardbook.api import (
     leading,
     packets,
     papers,
-    placing,
     questions,
     records,
     sparql,
@@ -78,8 +78,8 @@ def make_api() -> FastAPI:
         records,
         questions,
         drawings,
-        placing,
-        evidence,
+            evidence,
+        bench,
         exchange,
         packets,
         papers,

@@ -13,6 +13,7 @@ from guardbook.binding.dossier import Dossier
 from guardbook.binding.limits import limits_of
 from guardbook.binding.named_areas import panels_on
 from guardbook.binding.plane_keys import plane_key
+from guardbook.binding.plane_phrases import centred_on, edge_towards, from_zero, towards
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene, scene_of
 from guardbook.binding.scene_parts import SceneItem, SceneStation
@@ -32,7 +33,7 @@ _HOLE = "hole"
 class Guide:
     """A line of a plane that a piece can be laid against: upright at x = `at`, or level at y = `at` (mm).
 
-    `piece` is the one whose edge or fold it is, if it is one's; on a `centre` a piece is laid with its middle.
+    `piece` is the one whose edge or fold it is, if it is one's. A piece is laid on a `centre` by its middle.
     """
 
     axis: str
@@ -160,12 +161,11 @@ def _zero_and_edges(plane: ScenePlane) -> Iterator[Guide]:
     yield Guide(axis="y", at=0.0, words=_(axes.y_zero))
     if plane.limits_from in {"pieces", "nothing"}:
         return
-    yield Guide(axis="y", at=plane.top, words=_("the edge at the head"))
-    yield Guide(axis="y", at=plane.bottom, words=_("the edge at the tail"))
-    towards, away = _("the edge towards {side}"), plane.left if axes.centred else None
-    yield Guide(axis="x", at=plane.right, words=towards.format(side=_(axes.x_towards)))
-    if away is not None:
-        yield Guide(axis="x", at=away, words=towards.format(side=_(axes.x_away)))
+    yield Guide(axis="y", at=plane.top, words=edge_towards("the head"))
+    yield Guide(axis="y", at=plane.bottom, words=edge_towards("the tail"))
+    yield Guide(axis="x", at=plane.right, words=edge_towards(axes.x_towards))
+    if axes.centred:
+        yield Guide(axis="x", at=plane.left, words=edge_towards(axes.x_away))
 
 
 def _of_the_sewing(plane: ScenePlane) -> Iterator[Guide]:
@@ -177,7 +177,7 @@ def _of_the_sewing(plane: ScenePlane) -> Iterator[Guide]:
 
 def _of_station(station: SceneStation) -> Guide:
     kind = terms.label("station-kind", station.kind, language()) if station.kind else _("sewing station")
-    words = _("{kind} at {mm} mm").format(kind=kind, mm=f"{station.y:.1f}")
+    words = _("{kind}, {length} mm from the tail").format(kind=kind, length=f"{station.y:.1f}")
     return Guide(axis="y", at=station.y, words=words)
 
 
@@ -214,19 +214,20 @@ def _of_pieces(plane: ScenePlane) -> Iterator[Guide]:
 
 
 def _sayings(plane: PlaneName) -> dict[str, str]:
-    """Give the sentences that say where something lies across a plane, with room for its distances."""
+    """Give the sentences of `place_words` that say where something lies across, with room for distances."""
     axes = plane.axes
-    zero, towards, away = _(axes.x_zero), _(axes.x_towards), _(axes.x_away)
-    side = _("{{low}} to {{high}} mm from {zero} towards {side}")
+    away, onwards = towards(axes.x_away), towards(axes.x_towards)
+    side = _("{near} to {far} mm {from_zero} {towards}")
+    lengths = {"near": "{near}", "far": "{far}", "from_zero": from_zero(axes.x_zero)}
     return {
-        "low": away,
-        "high": towards,
-        "from": _("{{mm}} mm from {zero}").format(zero=zero),
-        "centred": _("in the middle: {zero}").format(zero=zero),
-        "towards": side.format(zero=zero, side=towards),
-        "away": side.format(zero=zero, side=away),
-        "across": _("reaching {{low}} mm towards {away} and {{high}} mm towards {towards}").format(
-            away=away, towards=towards
+        "low": _(axes.x_away),
+        "high": _(axes.x_towards),
+        "from": _("{length} mm {from_zero}").format(length="{length}", from_zero=from_zero(axes.x_zero)),
+        "centred": centred_on(axes.x_zero) if axes.centred else "",
+        "towards": side.format(**lengths, towards=onwards),
+        "away": side.format(**lengths, towards=away),
+        "across": _("reaching {left} mm {away} and {right} mm {towards}").format(
+            left="{left}", away=away, right="{right}", towards=onwards
         ),
     }
 

@@ -7,8 +7,9 @@ from urllib.parse import urlencode
 from fastapi import APIRouter
 from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 
+from guardbook.actions.ground_for_placing import ground_for_placing
 from guardbook.actions.place_in_hand import PlaceInHand, place_in_hand
 from guardbook.actions.save_place import save_place
 from guardbook.catalogue.access import Access, Revision, Viewer
@@ -40,6 +41,17 @@ def place(request: Request, access: Asked, identifier: str) -> Response:
         saved=number_asked(request, "saved"),
     )
     return page(request, "place.html", form=form, who=asked.get("who", ""))
+
+
+@router.get("/host/{identifier}/ground.json")
+def ground(request: Request, access: Asked, identifier: str) -> Response:
+    """Give the planes of a volume, for a piece to be placed on, in the language of the page that asks.
+
+    `plane` names more of them, such as `fold-7`, on which nothing lies yet; it can be given several times.
+    """
+    planes = request.query_params.getlist("plane")
+    found = ground_for_placing(access, f"host/{identifier}", number_asked(request, "stage"), planes)
+    return JSONResponse(found.as_json())
 
 
 @router.post("/host/{identifier}/place")

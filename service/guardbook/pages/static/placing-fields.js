@@ -114,7 +114,7 @@ export class Fields {
     const asked = NAMED_BY[this.text("plane").trim()] ?? [];
     for (const part of new Set(Object.values(NAMED_BY).flat())) {
       const input = this.input(part);
-      const around = input?.closest(".asked");
+      const around = input?.closest(".asked, .field");
       if (around) around.hidden = !asked.includes(part) && !input.value && input !== document.activeElement;
     }
   }

@@ -27,7 +27,7 @@ export class Source {
     const stage = this.said("stage").replace(/^.*#stage-/, "");
     if (/^\d+$/.test(stage)) asked.set("stage", stage);
     if (plane) asked.append("plane", plane);
-    const address = `${this.fieldset.dataset.root ?? ""}/api/records/${this.host}/ground?${asked}`;
+    const address = `${this.fieldset.dataset.root ?? ""}/${this.host}/ground.json?${asked}`;
     const reply = await fetch(address, { headers: { Accept: "application/json" } });
     const found = await reply.json();
     if (!reply.ok) throw new Error(found.detail ?? String(reply.status));

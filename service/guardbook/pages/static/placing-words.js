@@ -9,21 +9,21 @@ export function placeInWords(plane, piece, words) {
   const { left, bottom, right } = piece.bounds;
   const said = [plane.words, across(plane, left, right), fromTailInWords(bottom, words)];
   const turned = ((piece.position.rotation ?? 0) % 360 + 360) % 360;
-  if (turned) said.push(filled(words.turned, { degrees: spoken(turned) }));
+  if (turned) said.push(filled(words.turned, { angle: spoken(turned) }));
   if (piece.position.mirrored) said.push(words.flipped);
   return `${said.join(", ")}.`;
 }
 
 function fromTailInWords(bottom, words) {
-  return filled(bottom >= -0.05 ? words.fromTail : words.belowTail, { mm: spoken(Math.abs(bottom)) });
+  return filled(bottom >= -0.05 ? words.fromTail : words.belowTail, { length: spoken(Math.abs(bottom)) });
 }
 
 function across({ sayings, centred }, left, right) {
-  if (!centred) return filled(sayings.from, { mm: spoken(left) });
+  if (!centred) return filled(sayings.from, { length: spoken(left) });
   if (Math.abs(left + right) <= 2 * CENTRED_WITHIN_MM) return sayings.centred;
-  if (left >= 0) return filled(sayings.towards, { low: spoken(left), high: spoken(right) });
-  if (right <= 0) return filled(sayings.away, { low: spoken(-right), high: spoken(-left) });
-  return filled(sayings.across, { low: spoken(-left), high: spoken(right) });
+  if (left < 0 && right > 0) return filled(sayings.across, { left: spoken(-left), right: spoken(right) });
+  const [near, far] = [Math.abs(left), Math.abs(right)].sort((one, other) => one - other).map(spoken);
+  return filled(left >= 0 ? sayings.towards : sayings.away, { near, far });
 }
 
 export function holeInWords(hole, words) {
