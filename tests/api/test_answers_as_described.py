@@ -33,8 +33,8 @@ ASKED = {
     },
     "decision": {"/api/records/{0}/decision": "DecisionSheet"},
 }
-# of two uses of one cover, and of a piece with all that lies under it
-MORE = {"/api/records/host/F90AA2-P/overlay?with=host/5JZSY8-3": "Overlay"}
+# what is asked of the catalogue as a whole, or of two records
+MORE = {"/api/records/host/F90AA2-P/overlay?with=host/5JZSY8-3": "Overlay", "/api/bench": "Bench"}
 JSON = {"application/json", "application/ld+json"}
 Described = dict[str, Any]
 
@@ -96,7 +96,7 @@ def test_every_answer_over_the_demo_is_what_is_described(
 
 
 @pytest.mark.parametrize(("path", "name"), MORE.items())
-def test_two_uses_of_one_cover_are_answered_as_described(
+def test_what_is_asked_of_more_than_one_record_is_answered_as_described(
     browser: Client, described: Described, path: str, name: str
 ) -> None:
     assert faults(browser, validator(described, name), path) == []

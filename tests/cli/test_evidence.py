@@ -48,3 +48,12 @@ def test_a_removal_goes_ahead_with_a_reason(told: Run) -> None:
     assert told(*words).code == 2
     assert "revision 2" in told(*words, "--because", "The joint is giving way.").out
     assert "The joint is giving way." in told("before-lifting", "JP617T-K").out
+
+
+def test_what_is_on_the_bench_is_told_list_by_list(told: Run) -> None:
+    out = told("bench").out
+    assert "Open on the bench (3)" in out
+    assert "Pieces away from their volume (" in out
+    (section,) = told("bench", "--list", "away", "--json").json["sections"]
+    assert len(section["items"]) == section["count"] > 10
+    assert told("bench", "--list", "elsewhere").code == 2

@@ -9,8 +9,9 @@ from functools import lru_cache, partial
 from pathlib import Path
 
 from guardbook import settings
+from guardbook.actions.bench_rows import bench_rows_of_piece, bench_rows_of_volume
 from guardbook.actions.check_record import check_record
-from guardbook.actions.event_dossier import dossier_of_piece
+from guardbook.actions.event_dossier import dossier_of_host, dossier_of_piece
 from guardbook.binding.now import now_of
 from guardbook.binding.replay import life_of
 from guardbook.catalogue.access import Access, Viewer
@@ -18,9 +19,10 @@ from guardbook.completeness.finding import VIOLATION
 from guardbook.completeness.shape_files import STAGES
 from guardbook.records.base import Record
 from guardbook.records.fragment import Fragment
+from guardbook.records.host import HostVolume
 
 # changed whenever the same records would now give other rows
-VERSION = 1
+VERSION = 2
 NOTHING_YET = "nothing-yet"
 AT_ONCE = 10
 
@@ -54,10 +56,15 @@ def _rows(access: Access, record: Record) -> Iterator[tuple[str, str]]:
         yield "completeFor", _complete_for(access, record)
     if isinstance(record, Fragment):
         dossier = dossier_of_piece(access, record)
-        now = now_of(life_of(dossier, record.id), dossier)
+        life = life_of(dossier, record.id)
+        now = now_of(life, dossier)
         yield "whereNow", now.state
         if now.keeper:
             yield "keeper", now.keeper
+        if access.viewer is Viewer.WORKSHOP:
+            yield from bench_rows_of_piece(access, dossier, record, life)
+    elif isinstance(record, HostVolume) and access.viewer is Viewer.WORKSHOP:
+        yield from bench_rows_of_volume(dossier_of_host(access, record), record)
 
 
 def _complete_for(access: Access, record: Record) -> str:

@@ -11,6 +11,7 @@ from guardbook.api.json_types import (
     TEXT_OR_NONE,
     TRUTH,
     TRUTH_OR_NONE,
+    WHOLE,
     WHOLE_OR_NONE,
     fields,
     many,
@@ -220,8 +221,33 @@ _GATE = fields(
     words=TEXT,
 )
 
+_BENCH = fields(
+    "Lists of pieces and volumes, each short; `waiting` counts those that are still being looked at.",
+    sections=many(
+        fields(
+            "A list: how many there are, and the most urgent of them.",
+            name=TEXT,
+            heading=TEXT,
+            count=WHOLE,
+            items=many(
+                fields(
+                    "A piece or volume; `page` is where more is said, from the root of the site.",
+                    record=TEXT,
+                    title=TEXT,
+                    workshopNumber=TEXT_OR_NONE,
+                    words=TEXT,
+                    page=TEXT,
+                )
+            ),
+        )
+    ),
+    waiting=WHOLE,
+    words=TEXT,
+)
+
 EVIDENCE_ANSWERS = MappingProxyType(
     {
+        "Bench": _BENCH,
         "Dating": _DATING,
         "DecisionSheet": _DECISION,
         "Evidence": _EVIDENCE,

@@ -149,6 +149,13 @@ class Access:
         with self._ledger.connections.reading() as connection:
             return search.spans(connection, search.matching(connection, wanted))
 
+    def standings(self, name: str) -> list[tuple[str, str]]:
+        """Give the pieces and volumes that have a row of this name, with its value, in the order of values.
+
+        Only what is worked out (see `settle`) is told.
+        """
+        return standing.standings(self._ledger.connections, self._audience, name)
+
     def settle(
         self, rules: str, work_out: Callable[[str], Collection[tuple[str, str]]], at_most: int = 10
     ) -> int:

@@ -51,6 +51,7 @@ _COUNTED = """
         SELECT name, value, subject FROM found JOIN facets ON subject = iri AND audience = :audience
         UNION ALL
         SELECT name, value, subject FROM found JOIN standings ON subject = iri AND audience = :audience
+        WHERE name IN (SELECT value FROM json_each(:standing))
         UNION ALL
         SELECT 'kind', kind, iri FROM found
     ) GROUP BY name, value ORDER BY name, records DESC, value
@@ -102,7 +103,9 @@ def revisions_of(connection: sqlite3.Connection, heads: Sequence[int]) -> list[R
 def counted(connection: sqlite3.Connection, heads: Sequence[int], audience: Audience) -> Counts:
     """Give how many of these records have each value of each facet, the most frequent first."""
     found: dict[str, dict[str, int]] = {}
-    rows = connection.execute(_COUNTED, {"ids": json.dumps(heads), "audience": int(audience)})
+    rows = connection.execute(
+        _COUNTED, {"ids": json.dumps(heads), "audience": int(audience), "standing": json.dumps(STANDING)}
+    )
     for row in rows:
         found.setdefault(row["name"], {})[row["value"]] = row["records"]
     return found

@@ -20,6 +20,8 @@ from guardbook.catalogue.references import references_of
 
 # the names that these rows may have; the keeper is where a piece is now, beside what its record says
 STANDING = ("completeFor", "hasImage", "keeper", "whereNow")
+# what the overview of the workshop is made of; nobody searches by it
+BENCH = ("benchPlanned", "benchNeverAgain", "benchContradictions", "benchPlaceUnknown", "benchAway")
 
 _ALL = """
     INSERT OR REPLACE INTO unsettled (iri, audience, sequence)
@@ -42,6 +44,7 @@ _THAT_HANG_ON = """
     )
 """
 _NEXT = "SELECT iri, sequence FROM unsettled WHERE audience = ? ORDER BY sequence DESC, iri LIMIT ?"
+_OF_NAME = "SELECT subject, value FROM standings WHERE audience = ? AND name = ? ORDER BY value, subject"
 _TAKE_OFF = "DELETE FROM unsettled WHERE iri = ? AND audience = ? AND sequence <= ?"
 _PUT_FACT = (
     "INSERT INTO facts (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
@@ -90,6 +93,12 @@ def settle(
             )
             connection.execute(_TAKE_OFF, (*own, one.sequence))
         return count_unsettled(connection, audience)
+
+
+def standings(connections: Connections, audience: Audience, name: str) -> list[tuple[str, str]]:
+    """Give all subjects that have a row of this name, each with its value, in the order of the values."""
+    with connections.reading() as connection:
+        return [(row["subject"], row["value"]) for row in connection.execute(_OF_NAME, (audience, name))]
 
 
 def count_unsettled(connection: sqlite3.Connection, audience: Audience) -> int:

@@ -12,6 +12,7 @@ from typer.core import TyperCommand
 import guardbook
 from guardbook.cli import (
     adding,
+    bench,
     changing,
     checking,
     drawing,
@@ -51,6 +52,7 @@ COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("evidence", ASK, evidence.evidence),
     ("examinations", ASK, evidence.examinations),
     ("decide", ASK, evidence.decide),
+    ("bench", ASK, bench.bench),
     ("check", ASK, checking.check),
     ("before-lifting", ASK, lifting.before_lifting),
     ("history", ASK, showing.history),

@@ -67,9 +67,12 @@ def linked(text: str, root: str) -> Markup:
     return Markup(_NAMED.sub(link, shortened))  # noqa: S704  # escaped just before
 
 
-def _ways_through(_request: Request) -> list[tuple[str, str]]:
+def _ways_through(request: Request) -> list[tuple[str, str]]:
     """Give the ways through the catalogue that lie open to whoever asks, in the language now spoken."""
-    return [("/search", _("Find")), ("/terms", _("Terms"))]
+    for_all = [("/search", _("Find")), ("/terms", _("Terms"))]
+    if request.state.access.viewer is not Viewer.WORKSHOP:
+        return for_all
+    return [("/register", _("Register")), ("/bench", _("On the bench")), *for_all]
 
 
 def _asks_as_public(request: Request) -> bool:

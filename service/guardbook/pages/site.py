@@ -8,6 +8,7 @@ from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
 from guardbook.pages import (
+    bench,
     dataset,
     drawings,
     evidence,
@@ -27,6 +28,6 @@ from guardbook.pages import (
 def add_pages(app: FastAPI) -> None:
     """Add the pages to an application that puts the catalogue into `request.state.access`."""
     first = (finding, languages, words, drawings, evidence, lifting, papers, placing, registering, forms)
-    for part in (*first, dataset, sparql, reading):
+    for part in (*first, bench, dataset, sparql, reading):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"), name="static")
