@@ -103,7 +103,7 @@ def test_the_drawings_show_the_volume_before_and_after(demo: Access) -> None:
     assert len(plates) == len(matter.before) + len(matter.after) >= 2
     assert plates[0].heading
     assert all(plate.alternative for plate in plates)
-    assert all("of full size" in plate.caption for plate in plates)
+    assert all("scale 1 : " in plate.caption for plate in plates)
 
 
 def test_a_picture_whose_file_is_gone_is_told_of_in_its_place(workshop: Access) -> None:

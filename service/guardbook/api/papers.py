@@ -19,7 +19,7 @@ router = APIRouter(prefix="/api", tags=["Paper"])
 
 PDF = "application/pdf"
 Paper = Annotated[Literal["a4", "letter"], Query(description="The paper.")]
-Whole = Annotated[int | None, Query(ge=1, le=1000)]
+Whole = Annotated[int | None, Query(ge=1, le=1000, description="How many, where it is not the usual.")]
 Length = Annotated[float | None, Query(ge=0, le=1000, allow_inf_nan=False, description="In mm.")]
 Reader = Annotated[Literal["owner", "scholar"], Query(alias="for", description="Whom the report is for.")]
 

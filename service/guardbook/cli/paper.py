@@ -51,7 +51,7 @@ def label(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Print labels with identifier, QR code and where each piece sat.
+    """Print labels with QR codes for envelopes and boxes.
 
     One piece gets a page of the size of the label, several go onto sheets of A4 with 2 by 7 labels of 99.1 by
     38.1 mm; other sheets are told by their measures.

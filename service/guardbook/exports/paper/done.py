@@ -190,7 +190,9 @@ def _material(matter: Matter, event: Event) -> Iterator[tuple[str, ...]]:
             if added or event.came_away:
                 yield matter.piece(event.piece), added, event.came_away or "", when
         case Placing():
-            fixing = listed([*(term("fixing", slug) for slug in event.fixings), event.fixing_note or ""])
+            # what is sewn, laced or tucked is held by the piece itself; an adhesive is brought in
+            adhesives = (term("fixing", slug) for slug in event.fixings if slug.startswith("adhered"))
+            fixing = listed([*adhesives, event.fixing_note or ""])
             new = "" if is_return(event) else matter.piece(event.piece)
             if fixing or new:
                 yield matter.piece(event.piece), "\n".join(filter(None, [new, fixing])), "", when

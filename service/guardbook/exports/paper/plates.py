@@ -18,6 +18,8 @@ _ENTITIES = {"&lt;": "<", "&gt;": ">", "&quot;": '"', "&amp;": "&"}
 _TEXTS_ACROSS = {"wide": 84.0, "narrow": 36.0}
 # what a page leaves for a drawing and its caption, in mm, upright; the smaller of A4 and Letter
 ROOM = (176.0, 226.0)
+# text on a drawing can be read from this size on (common practice, no published source)
+_READABLE_MM = 1.9
 # larger text than this on a drawing only takes up paper
 _LARGEST_TEXT_MM = 3.0
 
@@ -42,11 +44,11 @@ class _Fitted:
 
 
 def plate(sheet: StageSheet, says: str) -> Plate:
-    """Give a drawing the page on which its text is largest, upright or across."""
+    """Give a drawing a page, upright or across, as large as goes."""
     # a page across is wider by its margins and lower by its head and caption
     rooms = (ROOM, (ROOM[1] + 30, ROOM[0] - 30))
-    # of two that can be read alike the upright one, and the one with its legend beside it
-    best = max(_tried(sheet, rooms), key=lambda one: (round(one.text, 1), not one.across))
+    # the largest that can be read, of two alike the upright one; if none can be, the one read most easily
+    best = max(_tried(sheet, rooms), key=lambda one: (min(one.text, _READABLE_MM), one.scale, not one.across))
     return Plate(best.svg, _caption(sheet, says, best.scale), described(best.svg), best.wide, best.across)
 
 
@@ -88,5 +90,5 @@ def _fit(svg: str, form: str, width: float, height: float, *, across: bool) -> _
 
 def _caption(sheet: StageSheet, says: str, scale: float) -> str:
     # one unit of our drawings is one millimetre of the object
-    size = _("drawn at 1 : {times} of full size").format(times=f"{1 / scale:.1f}") if scale else ""
-    return f"{says} {sheet.plane}, {sheet.stage}; {size}.".strip()
+    told = _("{plane}, {stage}; scale 1 : {times}.")
+    return f"{says} {told.format(plane=sheet.plane, stage=sheet.stage, times=f'{1 / scale:.1f}')}".strip()
