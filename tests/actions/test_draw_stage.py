@@ -68,7 +68,9 @@ def test_pieces_are_linked_where_the_caller_says_to(workshop: Access) -> None:
         workshop, "W 1", 1, "cover-outside", link=lambda iri: f"/see/{iri[-8:]}", id_prefix="here"
     )
     read = Read(drawn.svg)
-    assert [link.attrib["href"][:5] for link in elements(read.root, "a")] == ["/see/"]
+    inked, told = elements(read.root, "a")
+    assert (inked.attrib["href"][:5], told.attrib["href"]) == ("/see/", inked.attrib["href"])
+    assert told.attrib["tabindex"] == "-1"
     assert read.root.attrib["aria-labelledby"].startswith("here-")
 
 

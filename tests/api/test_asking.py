@@ -108,7 +108,6 @@ def test_the_public_changes_nothing_and_looks_behind_nothing(away: Client, metho
         f"/{STRIP.short}.html",
         f"/{STRIP.short}.ttl",
         f"/{STRIP.short}.jsonld",
-        f"/{STRIP.short}/where",
         f"/{STRIP.short}/check",
         f"/{STRIP.short}/history",
         f"/api/records/{STRIP.short}",

@@ -39,7 +39,7 @@ def test_a_conservator_reads_where_the_piece_lay_at_each_stage() -> None:
         "Strip",
         "In Rentals (B 7), as panel spine lining:",
         (
-            "At stage 1 (bound, 1510~) it lay on the back of the text block, in panel 3, "
+            "At stage 1 (bound, about 1510) it lay on the back of the text block, in panel 3, "
             "42.0 mm from the tail, centred on the spine, layer 1, hidden, hair side outwards, "
             "writing upside down; adhered with starch paste; measured."
         ),
@@ -60,7 +60,7 @@ def test_a_conservator_reads_where_the_piece_lay_at_each_stage() -> None:
 def test_stages_at_which_nothing_changed_are_told_together() -> None:
     (told,) = asked(PUT, OFF).stays
     assert [[stage.number for stage in lay.stages] for lay in told.lays] == [[1, 2]]
-    assert "From stage 1 (bound, 1510~) to stage 2 (repaired, 1650) it lay" in asked(PUT, OFF).words()
+    assert "From stage 1 (bound, about 1510) to stage 2 (repaired, 1650) it lay" in asked(PUT, OFF).words()
 
 
 def test_a_program_reads_the_same_with_every_digit() -> None:
@@ -105,7 +105,7 @@ def test_contradictions_are_told_with_the_piece_they_are_about_only() -> None:
 def test_a_stay_of_which_only_the_end_is_recorded_is_told_as_that() -> None:
     loose = separation("loose", "Strip", "Rentals", 2, separationKind="found-loose-with-volume")
     words = asked(loose).words()
-    assert "At stage 1 (bound, 1510~) it was there; how it lay is not recorded." in words
+    assert "At stage 1 (bound, about 1510) it was there; how it lay is not recorded." in words
     assert "How it came there is not recorded." in words
 
 
@@ -165,6 +165,6 @@ def test_the_way_round_is_told_once() -> None:
 
 def test_a_stage_that_is_only_planned_has_not_come_about() -> None:
     plan = separation("plan", "Comb", "Rentals", 3, status="planned")
-    assert "From stage 1 (bound, 1510~) to stage 2 (repaired, 1650) it lay" in asked(PUT, plan).words()
+    assert "From stage 1 (bound, about 1510) to stage 2 (repaired, 1650) it lay" in asked(PUT, plan).words()
     done = separation("done", "Other", "Rentals", 3)
     assert "to stage 3 (repaired, 2020-05) it lay" in asked(PUT, plan, done).words()

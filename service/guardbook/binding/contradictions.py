@@ -12,70 +12,83 @@ from typing import Any
 from guardbook.binding.dossier import Dossier
 from guardbook.records.date_words import date_words
 from guardbook.records.event import Event
-from guardbook.wording import _
+from guardbook.wording import _, said_later
 
 # for each kind: what was found, and how to mend it
 TELLINGS: MappingProxyType[str, tuple[str, str]] = MappingProxyType(
     {
         "placed-while-elsewhere": (
-            "{piece} was placed in {host} by {second} while it was still in {other} by {first}.",
-            "Record when and how it left {other}, or correct one of the two.",
+            said_later("{piece} was placed in {host} by {second} while it was still in {other} by {first}."),
+            said_later("Record when and how it left {other}, or correct one of the two."),
         ),
         "removed-from-where-it-never-was": (
-            "{second} takes {piece} out of {host}, but nothing says that it was there.",
-            "Record its placing in {host}, or correct the volume or the kind of this separation.",
+            said_later("{second} takes {piece} out of {host}, but nothing says that it was there."),
+            said_later("Record its placing in {host}, or correct the volume or the kind of this separation."),
         ),
         "removed-while-elsewhere": (
-            "{second} takes {piece} out of {host}, but {first} had put it in {other}, and it had not left.",
-            "Correct the volume of one of the two, or record what happened between them.",
+            said_later(
+                "{second} takes {piece} out of {host}, but {first} had put it in {other}, and it had not "
+                "left."
+            ),
+            said_later("Correct the volume of one of the two, or record what happened between them."),
         ),
         "removed-twice": (
-            "{second} takes {piece} out of {host}, which it had already left by {first}.",
-            "Record how it came back in between, or take out one of the two.",
+            said_later("{second} takes {piece} out of {host}, which it had already left by {first}."),
+            said_later("Record how it came back in between, or take out one of the two."),
         ),
         "undoes-another": (
-            "{second} says that it undoes {other}, but it was {first} that had put {piece} in {host}.",
-            "Correct what it undoes, or the order of the stages.",
+            said_later(
+                "{second} says that it undoes {other}, but it was {first} that had put {piece} in {host}."
+            ),
+            said_later("Correct what it undoes, or the order of the stages."),
         ),
         "removed-without-volume": (
-            "{second} names no volume, but {first} had put {piece} in {host}, and it had not left.",
-            "Say which volume and stage the separation belongs to.",
+            said_later(
+                "{second} names no volume, but {first} had put {piece} in {host}, and it had not left."
+            ),
+            said_later("Say which volume and stage the separation belongs to."),
         ),
         "altered-where-it-was-not": (
-            "{second} altered {piece} in {host}, where it was not at that time.",
-            "Take the volume out of the alteration, or correct its stage or date.",
+            said_later("{second} altered {piece} in {host}, where it was not at that time."),
+            said_later("Take the volume out of the alteration, or correct its stage or date."),
         ),
         "moved-while-in-a-volume": (
-            "{second} moved {piece} while it was still in {host}, where {first} had put it.",
-            "Record the separation first; if it was the volume that moved, say so in the move.",
+            said_later("{second} moved {piece} while it was still in {host}, where {first} had put it."),
+            said_later("Record the separation first; if it was the volume that moved, say so in the move."),
         ),
         "return-not-recorded": (
-            "{second} says that {piece} was lifted and returned to {host}, but no placing puts it back.",
-            "Record the placing that put it back, or change the kind of the separation.",
+            said_later(
+                "{second} says that {piece} was lifted and returned to {host}, but no placing puts it back."
+            ),
+            said_later("Record the placing that put it back, or change the kind of the separation."),
         ),
         "stage-not-there": (
-            "{second} leads to a stage that {host} does not have.",
-            "Add the stage to the volume, or name one of its stages.",
+            said_later("{second} leads to a stage that {host} does not have."),
+            said_later("Add the stage to the volume, or name one of its stages."),
         ),
         "stages-against-dates": (
-            "In {host}, {after} comes after {before} by the order of the stages, but is dated before it.",
-            "Correct one of the dates, or the order of the stages.",
+            said_later(
+                "In {host}, {after} comes after {before} by the order of the stages, but is dated before it."
+            ),
+            said_later("Correct one of the dates, or the order of the stages."),
         ),
         "overlap-on-one-layer": (
-            "{piece} and {other} are both on layer {layer} {plane} in {host}, and overlap by {size}.",
-            "Measure again, or say which of the two lies over the other.",
+            said_later(
+                "{piece} and {other} are both on layer {layer} {plane} in {host}, and overlap by {size}."
+            ),
+            said_later("Measure again, or say which of the two lies over the other."),
         ),
         "beyond-the-plane": (
-            "{piece} reaches {size} beyond the {edge} of its plane ({plane}) in {host}.",
-            "Measure its place and the plane again, or record where it folds over.",
+            said_later("{piece} reaches {size} beyond the {edge} of its plane ({plane}) in {host}."),
+            said_later("Measure its place and the plane again, or record where it folds over."),
         ),
         "outline-unusable": (
-            "The outline of {piece} bounds no area that could be drawn.",
-            "Draw it again: its corners in order, in mm, the last one like the first.",
+            said_later("The outline of {piece} bounds no area that could be drawn."),
+            said_later("Draw it again: its corners in order, in mm, the last one like the first."),
         ),
         "kept-in-two-places": (
-            "The record of {piece} says it is kept at {other}, but {second} says {host}.",
-            "Correct the keeper in the record, or record the move.",
+            said_later("The record of {piece} says it is kept at {other}, but {second} says {host}."),
+            said_later("Correct the keeper in the record, or record the move."),
         ),
     }
 )
@@ -126,7 +139,7 @@ def told(
         **{key: event_words(event) for key, event in (("first", first), ("second", second)) if event},
         **words,
     }
-    found, mend = (sentence(text.format_map(names)) for text in TELLINGS[kind])
+    found, mend = (sentence(_(text).format_map(names)) for text in TELLINGS[kind])
     return Contradiction(
         kind=kind,
         about=tuple(iri for iri in (piece, host, other) if iri),

@@ -16,12 +16,13 @@ from guardbook.records.host import HostVolume
 from guardbook.records.move import Move
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _, said_later
 
 _NOT_SHOWN = {
-    "agent": "someone who is not named here",
-    "institution": "a keeper who is not named here",
-    "host": "a volume that is not shown here",
-    "fragment": "a piece that is not shown here",
+    "agent": said_later("someone who is not named here"),
+    "institution": said_later("a keeper who is not named here"),
+    "host": said_later("a volume that is not shown here"),
+    "fragment": said_later("a piece that is not shown here"),
 }
 
 
@@ -90,7 +91,7 @@ class Dossier:
         """Call a record by its title or name, or say that it is not shown."""
         record = self.records.get(iri or "")
         if record is None:
-            return _NOT_SHOWN.get(_kind(iri or "//"), "a record that is not shown here")
+            return _(_NOT_SHOWN.get(_kind(iri or "//"), said_later("a record that is not shown here")))
         return record.display_title
 
     @cached_property

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import shapely
 
 from guardbook.binding.scene_parts import Point, SceneFeature, SceneItem, SceneStation
+from guardbook.wording import _
 
 # how far off a trace may lie and still be the one expected
 HOLE_MM = 3.0
@@ -75,13 +76,16 @@ def _holes(trace: SceneFeature, expected: Expected, holes: Sequence[Point]) -> I
     station = min(expected.stations, key=lambda one: abs(one.y - y), default=None)
     if station and half is not None and abs(station.y - y) <= HOLE_MM:
         off_y, off_x, past = abs(station.y - y), abs(abs(x) - half), abs(x) - half
-        at = f"the station {station.y:.1f} mm from the tail"
+        height = f"{station.y:.1f}"
         if trace.kind in LACED and off_x <= HOLE_MM:
-            yield Match(f"at the spine edge, at {at}", math.hypot(off_x, off_y))
+            words = _("at the spine edge, at the station {height} mm from the tail")
+            yield Match(words.format(height=height), math.hypot(off_x, off_y))
         elif trace.kind in SEWN and past <= 0:
-            yield Match(f"within the spine, at {at}", off_y)
+            words = _("within the spine, at the station {height} mm from the tail")
+            yield Match(words.format(height=height), off_y)
         elif trace.kind in LACED and HOLE_MM < past <= LACED_ON_MM and _starts_at_spine((x, y), holes, half):
-            yield Match(f"laced on {past:.1f} mm past the spine edge, at {at}", off_y)
+            words = _("laced on {past} mm past the spine edge, at the station {height} mm from the tail")
+            yield Match(words.format(past=f"{past:.1f}", height=height), off_y)
     if trace.kind in FASTENED:
         yield from _fastened((x, y), expected.pieces)
 
@@ -100,7 +104,7 @@ def _fastened(point: Point, pieces: Iterable[SceneItem]) -> Iterator[Match]:
         if item.function in FASTENERS and item.outline is not None:
             off = float(item.outline.distance(shapely.Point(point)))
             if off <= HOLE_MM:
-                yield Match(f"where {item.name} is fastened", off)
+                yield Match(_("where {piece} is fastened").format(piece=item.name), off)
 
 
 def _areas(trace: SceneFeature, expected: Expected) -> Iterator[Match]:
@@ -110,21 +114,25 @@ def _areas(trace: SceneFeature, expected: Expected) -> Iterator[Match]:
         if item.outline is not None and area.area > 0:
             shared = area.intersection(item.outline).area
             if shared >= SAME_AREA * (area.area + item.outline.area - shared):
-                yield Match(f"where {item.name} lay", float(area.centroid.distance(item.outline.centroid)))
+                words = _("where {piece} lay").format(piece=item.name)
+                yield Match(words, float(area.centroid.distance(item.outline.centroid)))
 
 
 def _lines(trace: SceneFeature, expected: Expected) -> Iterator[Match]:
     (x, y), (to_x, to_y) = trace.points[0], trace.points[1]
-    kind = "folded" if trace.kind in FOLDS else "ends"
+    folded = trace.kind in FOLDS
     if abs(x - to_x) <= UPRIGHT_MM and abs(y - to_y) > UPRIGHT_MM:
         middle = abs(x + to_x) / 2
         if trace.kind in FOLDS and not expected.joints_seen:
-            yield from _near(middle, expected.half_spine, FOLD_MM, "folded at the spine edge")
-        yield from _near(middle, expected.fore_edge, EDGE_MM, f"{kind} at the fore-edge")
+            yield from _near(middle, expected.half_spine, FOLD_MM, _("folded at the spine edge"))
+        words = _("folded at the fore-edge") if folded else _("ends at the fore-edge")
+        yield from _near(middle, expected.fore_edge, EDGE_MM, words)
     elif abs(y - to_y) <= UPRIGHT_MM:
         middle = (y + to_y) / 2
-        yield from _near(middle, expected.tail, EDGE_MM, f"{kind} at the tail edge")
-        yield from _near(middle, expected.head, EDGE_MM, f"{kind} at the head edge")
+        at_tail = _("folded at the tail edge") if folded else _("ends at the tail edge")
+        at_head = _("folded at the head edge") if folded else _("ends at the head edge")
+        yield from _near(middle, expected.tail, EDGE_MM, at_tail)
+        yield from _near(middle, expected.head, EDGE_MM, at_head)
 
 
 def _near(value: float, wanted: float | None, within: float, words: str) -> Iterator[Match]:

@@ -13,6 +13,7 @@ from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.stays import Stay
 from guardbook.records import terms
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 # a piece of the same function that covers this share of a gap has taken its place
 FILLED_SHARE = 0.5
@@ -75,11 +76,16 @@ def _words(stay: Stay, item: SceneItem, replaced: str | None, filled: str | None
     """Say what is missing, since when, and what took its place."""
     leaving = stay.leaving
     kind = leaving.separation_kind if isinstance(leaving, Separation) else None
-    how = terms.label("separation-kind", kind) if kind else "gone"
-    since = f"{item.name}: {how}, not there from stage {stay.to_stage} on"
+    how = terms.label("separation-kind", kind) if kind else _("gone")
+    since = _("{piece}: {how}, not there from stage {number} on").format(
+        piece=item.name, how=how, number=stay.to_stage
+    )
+    return sentence(f"{since}; {_instead(replaced, filled)}.")
+
+
+def _instead(replaced: str | None, filled: str | None) -> str:
     if filled:
-        return sentence(f"{since}; {filled} lies there now.")
+        return _("{piece} lies there now").format(piece=filled)
     if replaced and replaced != "nothing":
-        return sentence(f"{since}; in its place: {terms.label('replacement', replaced)}.")
-    unsaid = "nothing took its place" if replaced else "what took its place is not recorded"
-    return sentence(f"{since}; {unsaid}.")
+        return _("in its place: {replacement}").format(replacement=terms.label("replacement", replaced))
+    return _("nothing took its place") if replaced else _("what took its place is not recorded")

@@ -14,6 +14,7 @@ from guardbook.binding.contradictions import Contradiction, told
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.host_states import HostState, InPlace
 from guardbook.binding.outlines import Shape
+from guardbook.binding.plane_phrases import edge_towards
 from guardbook.binding.planes import PlaneName, plane_name
 from guardbook.records.alteration import Alteration
 from guardbook.records.placing import Position
@@ -152,8 +153,8 @@ def _past_edges(one: _Laid, dossier: Dossier) -> Iterator[Contradiction]:
 
 def _edge_words(edge: str, plane: PlaneName) -> str:
     axes = plane.axes
-    towards = {"left": axes.x_away, "right": axes.x_towards, "bottom": "the tail", "top": axes.y_towards}
-    return f"edge towards {towards[edge]}"
+    sides = {"left": axes.x_away, "right": axes.x_towards, "bottom": "the tail", "top": axes.y_towards}
+    return edge_towards(sides[edge])
 
 
 def _limits(dossier: Dossier, host: str, plane: PlaneName) -> dict[str, float]:

@@ -18,6 +18,7 @@ from guardbook.records.base import natural_order
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import CarrierPlace, Fragment
 from guardbook.records.image import Image
+from guardbook.wording import _
 
 
 class Cut(NamedTuple):
@@ -80,13 +81,15 @@ def _words(place: CarrierPlace) -> str:
     """Say where on the leaf a piece was cut: `recto, 62 mm from the left, 19 mm from the tail, line 5`."""
     said = [terms.label("leaf-side", place.leaf_side)] if place.leaf_side else []
     if place.x is not None and place.y is not None:
-        said += [f"{place.x:f} mm from the left", f"{place.y:f} mm from the tail"]
+        said.append(_("{length} mm from the left").format(length=f"{place.x:f}"))
+        said.append(_("{length} mm from the tail").format(length=f"{place.y:f}"))
     if place.first_line is not None and place.last_line is not None:
         same = place.first_line == place.last_line
-        said.append(f"line {place.first_line}" if same else f"lines {place.first_line} to {place.last_line}")
+        lines = _("line {first}") if same else _("lines {first} to {last}")
+        said.append(lines.format(first=place.first_line, last=place.last_line))
     if place.certainty:
         said.append(terms.label("certainty", place.certainty))
-    return ", ".join(said) or "in a place that is not described"
+    return ", ".join(said) or _("in a place that is not described")
 
 
 def _hosts(dossier: Dossier, piece: str) -> Iterator[CameFrom]:

@@ -8,6 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.leaf_parts import LeafOverlap, LeafPiece
+from guardbook.wording import _
 
 # a gap that no strip of this width fits into is where two pieces met
 MEETING_MM = 1.0
@@ -49,6 +50,13 @@ def _overlap(one: LeafPiece, two: LeafPiece, shared: BaseGeometry) -> LeafOverla
         piece=one.piece,
         other=two.piece,
         area_mm2=float(shared.area),
-        words=f"{one.name} and {two.name} claim the same {right - left:.1f} x {top - bottom:.1f} mm of the "
-        "leaf. Measure their places again, or say that they are of two leaves.",
+        words=_(
+            "{piece} and {other} claim the same {width} x {height} mm of the leaf. Measure their places "
+            "again, or say that they are of two leaves."
+        ).format(
+            piece=one.name,
+            other=two.name,
+            width=f"{right - left:.1f}",
+            height=f"{top - bottom:.1f}",
+        ),
     )

@@ -35,6 +35,7 @@ from statistics import fmean, stdev
 
 from guardbook.binding.leaf_parts import LeafPiece, LineCount, MissingLines
 from guardbook.binding.surviving_lines import SurvivingLine
+from guardbook.wording import _, ngettext
 
 # Student's t, two-sided 95 in 100, by degrees of freedom (standard tables; between rows the row above holds)
 _T_95 = {1: 12.706, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 6: 2.447, 7: 2.365, 8: 2.306, 9: 2.262, 10: 2.228}
@@ -126,13 +127,17 @@ def _between(
     )
     agree = _agree(counts) if len(counts) > 1 else None
     told = " ".join(count.words for count in counts)
-    verdict = {None: "", True: " The methods agree.", False: " The methods do not agree: look again."}[agree]
+    if agree is not None:
+        verdict = _("The methods agree.") if agree else _("The methods do not agree: look again.")
+        told = f"{told} {verdict}"
     return MissingLines(
         above=above.piece.piece,
         below=below.piece.piece,
         counts=counts,
         agree=agree,
-        words=f"Between {above.piece.name} and {below.piece.name}: {told}{verdict}",
+        words=_("Between {piece} and {other}: {told}").format(
+            piece=above.piece.name, other=below.piece.name, told=told
+        ),
     )
 
 
@@ -147,7 +152,7 @@ def _by_number(above: LeafPiece, below: LeafPiece) -> Iterable[LineCount]:
     if above.last_line is None or below.first_line is None or below.first_line <= above.last_line:
         return
     lines = float(below.first_line - above.last_line - 1)
-    words = f"By their recorded line numbers, {_lines(lines)} missing."
+    words = _lines(int(lines))
     yield LineCount(method="numbers", lines=lines, low=lines, high=lines, words=words)
 
 
@@ -158,9 +163,10 @@ def _by_pitch(above: LeafPiece, below: LeafPiece, pitches: Sequence[float]) -> I
     gap = max(0.0, float(above.outline.bounds[1] - below.outline.bounds[3]))
     lines, more = gap / pitch, 1 + gap / pitch * spread / pitch
     low, high = max(0.0, lines - more), lines + more
-    words = (
-        f"By the gap of {gap:.1f} mm and a line pitch of {pitch:.1f} mm, about {lines:.1f} lines "
-        f"({low:.1f} to {high:.1f})."
+    words = _(
+        "By the gap of {gap} mm and a line pitch of {pitch} mm, about {lines} lines ({low} to {high})."
+    ).format(
+        gap=f"{gap:.1f}", pitch=f"{pitch:.1f}", lines=f"{lines:.1f}", low=f"{low:.1f}", high=f"{high:.1f}"
     )
     yield LineCount(method="pitch", lines=lines, low=low, high=high, words=words)
 
@@ -195,18 +201,28 @@ def _further_along(above: Written, last: SurvivingLine, below: Written, first: S
 
 
 def _ranged(lines: float, apart: int, lengths: LineLengths, placed: float) -> LineCount:
-    told = f"By the {apart} letters of the text from line to line, at {lengths.mean:.1f} letters a line"
+    told = {"letters": apart, "mean": f"{lengths.mean:.1f}"}
     if lengths.spread is None:
         about = max(0.0, lines)
-        words = f"{told}, about {about:.1f} lines; with one line counted, how far that is out cannot be said."
+        words = _(
+            "By the {letters} letters of the text from line to line, at {mean} letters a line, about {lines} "
+            "lines; with one line counted, how far that is out cannot be said."
+        ).format(lines=f"{about:.1f}", **told)
         return LineCount(method="text", lines=about, words=words)
     length, relative = apart / lengths.mean, (lengths.spread / lengths.mean) ** 2
     error = math.sqrt(length * relative + length**2 * relative / lengths.count + placed)
     reach = student_t(lengths.count - 1) * error
     about, low, high = (max(0.0, value) for value in (lines, lines - reach, lines + reach))
-    words = (
-        f"{told} (spread {lengths.spread:.1f}, from {lengths.count} lines), about {about:.1f} lines, "
-        f"95 in 100 between {low:.1f} and {high:.1f}."
+    words = _(
+        "By the {letters} letters of the text from line to line, at {mean} letters a line (spread {spread}, "
+        "from {count} lines), about {lines} lines, 95 in 100 between {low} and {high}."
+    ).format(
+        spread=f"{lengths.spread:.1f}",
+        count=lengths.count,
+        lines=f"{about:.1f}",
+        low=f"{low:.1f}",
+        high=f"{high:.1f}",
+        **told,
     )
     return LineCount(method="text", lines=about, low=low, high=high, words=words)
 
@@ -216,5 +232,11 @@ def student_t(degrees: int) -> float:
     return _T_95[max(known for known in _T_95 if known <= degrees)]
 
 
-def _lines(count: float) -> str:
-    return {0.0: "no line is", 1.0: "1 line is"}.get(count, f"{count:.0f} lines are")
+def _lines(count: int) -> str:
+    if count == 0:
+        return _("By their recorded line numbers, no line is missing.")
+    return ngettext(
+        "By their recorded line numbers, {count} line is missing.",
+        "By their recorded line numbers, {count} lines are missing.",
+        count,
+    ).format(count=count)

@@ -17,6 +17,7 @@ from guardbook.binding.scene_parts import SceneItem
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.transforms import SAME
 from guardbook.errors import WrongUse
+from guardbook.wording import _
 
 _Place = tuple[ScenePlane, SceneItem]
 _ORDER = list(PLANES)
@@ -98,18 +99,20 @@ def _by_origins(scenes: Sequence[Scene], plane: PlaneName | None) -> list[Used]:
 
 
 def _name(scene: Scene) -> str:
-    return f"{scene.name} at stage {scene.stage}"
+    return _("{volume} at stage {number}").format(volume=scene.name, number=scene.stage)
 
 
 def _words(both: Sequence[Used]) -> str:
-    names = " and ".join(f"{_name(used.scene)} ({used.scene.stage_words})" for used in both)
+    names = _(" and ").join(f"{_name(used.scene)} ({used.scene.stage_words})" for used in both)
     pieces = [used.shared for used in both if used.shared]
     if not pieces:
         axes = both[0].plane.plane.axes
-        return (
-            f"{names} share no piece that is measured in both. "
-            f"They lie on each other by {axes.x_zero} and {axes.y_zero}."
-        )
+        return _(
+            "{volumes} share no piece that is measured in both. They lie on each other by {x_zero} and "
+            "{y_zero}."
+        ).format(volumes=names, x_zero=_(axes.x_zero), y_zero=_(axes.y_zero))
     turned = len({piece.front_towards_viewer for piece in pieces}) > 1
-    told = f"{names}, laid over each other by what both held: {pieces[0].name}."
-    return f"{told} It was turned over in between." if turned else told
+    told = _("{volumes}, laid over each other by what both held: {piece}.")
+    if turned:
+        told = _("{volumes}, laid over each other by what both held: {piece}. It was turned over in between.")
+    return told.format(volumes=names, piece=pieces[0].name)

@@ -5,7 +5,8 @@ Lengths are mm, coordinates those of one plane of the first volume (the frame).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Collection
+from dataclasses import dataclass, replace
 from typing import Any
 
 from shapely.geometry.base import BaseGeometry
@@ -22,6 +23,8 @@ from guardbook.binding.scene_parts import (
 from guardbook.binding.transforms import Affine
 
 SIDES = ("a", "b")
+# what can be said of a trace, in the order in which it is told
+ACCOUNTED = (*SIDES, "both", "neither")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,6 +195,13 @@ class Overlay:
     def neither(self) -> tuple[OverlayFeature, ...]:
         """Give the traces that neither use accounts for."""
         return tuple(found for found in self.features if found.accounted == "neither")
+
+    def showing(self, uses: Collection[str]) -> Overlay:
+        """Leave out the traces that others than these account for; rows keep their numbers."""
+        kept = tuple(found for found in self.features if found.accounted in uses)
+        there = {found.feature.id for found in kept}
+        pairs = tuple(pair for pair in self.row_pairs if there.issuperset(pair.features))
+        return replace(self, features=kept, row_pairs=pairs)
 
     @property
     def extent(self) -> tuple[float, float, float, float]:

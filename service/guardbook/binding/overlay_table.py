@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from guardbook.binding.overlay_parts import OverlayFeature, OverlayRow, OverlaySide
+from guardbook.binding.plane_phrases import from_zero, towards
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene_parts import Point
 from guardbook.records import terms
+from guardbook.wording import _
 
 _ORDER = ("a", "both", "b", "neither")
 
@@ -34,30 +36,40 @@ def _row(one: OverlayFeature, sides: Sequence[OverlaySide]) -> OverlayRow:
 
 def _reasons(one: OverlayFeature, side: OverlaySide) -> str:
     """Say why a trace may belong to a side: what the record states, and what it lies at."""
-    stated = ["stated in the record"] if side.key in one.stated else []
-    fits = [f"{fit.words} ({fit.off_mm:.1f} mm off)" for fit in one.fits if fit.side == side.key]
+    stated = [_("stated in the record")] if side.key in one.stated else []
+    fits = [
+        _("{place} ({distance} mm off)").format(place=fit.words, distance=f"{fit.off_mm:.1f}")
+        for fit in one.fits
+        if fit.side == side.key
+    ]
     return "; ".join([*stated, *fits])
 
 
 def _accounted(one: OverlayFeature, sides: Sequence[OverlaySide]) -> str:
-    names = {side.key: f"{side.name}, stage {side.stage}" for side in sides}
-    told = {"both": "both", "neither": "neither"}.get(one.accounted) or names[one.accounted]
-    return f"{told} (by measure it fits the other)" if one.disagrees else told
+    names = {
+        side.key: _("{volume}, stage {number}").format(volume=side.name, number=side.stage) for side in sides
+    }
+    told = {"both": _("both"), "neither": _("neither"), **names}[one.accounted]
+    return _("{use} (by measure it fits the other)").format(use=told) if one.disagrees else told
 
 
 def _where(points: Sequence[Point], plane: PlaneName) -> str:
     """Say where a trace lies: a line from end to end, an area by two of its corners."""
     ends = points if len(points) < 3 else points[::2]
-    heights = dict.fromkeys(_height(y) for _, y in ends)
-    across = dict.fromkeys(_across(x, plane) for x, _ in ends)
-    return ", ".join(" to ".join(said) for said in (heights, across))
+    heights = dict.fromkeys(_height(y) for _x, y in ends)
+    across = dict.fromkeys(_across(x, plane) for x, _y in ends)
+    return ", ".join(_(" to ").join(said) for said in (heights, across))
 
 
 def _height(y: float) -> str:
-    return f"{y:.1f} mm from the tail" if y >= 0 else f"{-y:.1f} mm below the tail"
+    said = _("{length} mm from the tail") if y >= 0 else _("{length} mm below the tail")
+    return said.format(length=f"{abs(y):.1f}")
 
 
 def _across(x: float, plane: PlaneName) -> str:
     axes = plane.axes
-    towards = "" if not axes.centred else f" towards {axes.x_towards if x >= 0 else axes.x_away}"
-    return f"{abs(x):.1f} mm from {axes.x_zero}{towards}"
+    told = _("{length} mm {from_zero}").format(length=f"{abs(x):.1f}", from_zero=from_zero(axes.x_zero))
+    if not axes.centred:
+        return told
+    side = axes.x_towards if x >= 0 else axes.x_away
+    return _("{distance} {towards}").format(distance=told, towards=towards(side))

@@ -19,6 +19,7 @@ from guardbook.binding.stay_json import event_json, stay_json
 from guardbook.binding.stays import Stay
 from guardbook.records.base import natural_order
 from guardbook.records.event import Event
+from guardbook.wording import _
 
 
 @dataclass(frozen=True)
@@ -65,9 +66,9 @@ class HostPieces:
     def words(self) -> str:
         """Tell it in plain sentences, one piece a line."""
         lines = [self.dossier.name(self.host)]
-        lines += [piece.words(self.dossier) for piece in self.pieces] or ["No piece is recorded in it."]
+        lines += [piece.words(self.dossier) for piece in self.pieces] or [_("No piece is recorded in it.")]
         lines += [stay_words.planned_words(event, self.dossier) for event in self.planned]
-        lines += [f"Contradiction: {clash.words()}" for clash in self.contradictions]
+        lines += [_("Contradiction: {words}").format(words=clash.words()) for clash in self.contradictions]
         if self.withheld:
             lines.append(stay_words.withheld_words(self.withheld))
         return "\n".join(lines)

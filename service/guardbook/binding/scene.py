@@ -30,6 +30,7 @@ from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.setting_out import SettingOut
 from guardbook.binding.stage_order import stage_clashes
 from guardbook.errors import NotFound, WrongUse
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -108,7 +109,9 @@ def scene_of(dossier: Dossier, host: str, stage: int) -> Scene:
 
 def _stage_words(state: HostState) -> str:
     words = stage_words(state.stage)
-    return f"{words} (only planned, shown as the volume stands)" if state.is_planned else words
+    if not state.is_planned:
+        return words
+    return _("{stage} (only planned, shown as the volume stands)").format(stage=words)
 
 
 def _state(dossier: Dossier, host: str, stage: int, lives: Iterable[Life]) -> HostState:

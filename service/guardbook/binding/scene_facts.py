@@ -12,6 +12,7 @@ from guardbook.binding.transforms import Affine, shift
 from guardbook.records import terms
 from guardbook.records.base import camel
 from guardbook.records.host import HostVolume, Stage
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,5 +133,5 @@ def stages_come_about(dossier: Dossier, host: str) -> tuple[int, ...]:
 def stage_words(stage: Stage | None) -> str:
     """Call a stage by its name, or by its kind."""
     if stage is None:
-        return "stage not recorded"
+        return _("stage not recorded")
     return stage.name or terms.label("stage-kind", stage.stage_kind)

@@ -28,6 +28,7 @@ from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
 from guardbook.records.image import Image
 from guardbook.records.placing import Position
+from guardbook.wording import _
 
 # what a plane is a face of: these are seen on both of its faces
 SHEETS: MappingProxyType[str, frozenset[str]] = MappingProxyType(
@@ -179,9 +180,11 @@ def _outline(
 
 def _words(laid: Laid, *, measured: bool) -> str:
     if laid.position is None:
-        return "in a place that is not described"
+        return _("in a place that is not described")
     said = place_words(laid.position, laid.lying)
-    return f"{said}, {certainty_words(laid.position)}" if measured else f"{said} (its place is not measured)"
+    if measured:
+        return f"{said}, {certainty_words(laid.position)}"
+    return _("{place} (its place is not measured)").format(place=said)
 
 
 def with_its_face(item: SceneItem, stay: Stay, setting: Setting) -> SceneItem:

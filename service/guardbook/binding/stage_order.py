@@ -10,8 +10,11 @@ from guardbook.binding.contradictions import Contradiction, event_words, told
 from guardbook.binding.dossier import Dossier, piece_of
 from guardbook.binding.ordering import Step, order_at_host, stages_of
 from guardbook.binding.times import Span, reach
+from guardbook.records import terms
+from guardbook.records.date_words import date_words
 from guardbook.records.event import Event
 from guardbook.records.host import HostVolume, Stage
+from guardbook.wording import _
 
 
 @dataclass(frozen=True)
@@ -50,7 +53,7 @@ def _against_dates(
     """Go through the stages in order, holding each date against the latest beginning of any earlier stage."""
     dated = sorted(_dated(record, steps), key=lambda one: one.stage)
     latest: _Dated | None = None
-    for _, group in groupby(dated, key=lambda one: one.stage):
+    for _stage, group in groupby(dated, key=lambda one: one.stage):
         stage = list(group)
         for one in stage:
             if latest and one.span.surely_before(latest.span):
@@ -81,8 +84,9 @@ def _against_sequence(dossier: Dossier, host: str, steps: Iterable[Step]) -> Ite
 
 
 def _stage_words(stage: Stage) -> str:
-    named = stage.name or stage.stage_kind.replace("-", " ")
-    return f"stage {stage.number} ({named}, {stage.when})"
+    named = stage.name or terms.label("stage-kind", stage.stage_kind)
+    dated = date_words(stage.when or "")
+    return _("stage {number} ({name}, {date})").format(number=stage.number, name=named, date=dated)
 
 
 def _told(dossier: Dossier, host: str, first: _Dated, second: _Dated) -> Contradiction:

@@ -20,6 +20,7 @@ from guardbook.binding.stay_json import event_json, lying_json, stage_json, stay
 from guardbook.binding.stays import Lying, Stay
 from guardbook.records.event import Event
 from guardbook.records.host import Stage
+from guardbook.wording import _
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,7 @@ class Whereabouts:
             lines += [f"{told.heading(self.dossier)}:", *told.words(self.dossier)]
         lines.append(self.now_words())
         lines += self.planned_words()
-        lines += [f"Contradiction: {clash.words()}" for clash in self.contradictions]
+        lines += [_("Contradiction: {words}").format(words=clash.words()) for clash in self.contradictions]
         if self.withheld:
             lines.append(stay_words.withheld_words(self.withheld))
         return "\n".join(line for line in lines if line)

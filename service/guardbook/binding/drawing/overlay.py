@@ -161,7 +161,10 @@ def _words(overlay: Overlay, letters: Mapping[str, str]) -> Iterator[str]:
     yield overlay.words
     for pair in overlay.row_pairs:
         yield pair.words
+    shown = {found.feature.id for found in overlay.features}
     for at, row in enumerate(overlay.rows, start=1):
+        if row.feature not in shown:
+            continue
         yield _("{number}. {trace}, {place}. Accounted for by: {use}.").format(
             number=at, trace=row.what, place=row.where, use=row.accounted
         )
