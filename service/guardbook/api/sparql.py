@@ -16,6 +16,7 @@ from fastapi import APIRouter, Depends
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response, StreamingResponse
 
+from guardbook import settings
 from guardbook.actions.ask_sparql import FORMS, ask_sparql
 from guardbook.actions.describe_dataset import DESCRIPTION_FORMS, endpoint_description
 from guardbook.api.bodies import limited
@@ -27,6 +28,7 @@ from guardbook.catalogue.access import Access
 from guardbook.catalogue.sparql.question import GRAPH_FORMS, SOLUTION_FORMS, Answer
 from guardbook.errors import Fault, NotAcceptable, QueryRefused, UnsupportedMedia, WrongUse
 from guardbook.exports.negotiation import preferred
+from guardbook.records.identifiers import example
 
 router = APIRouter(tags=["SPARQL"])
 
@@ -136,7 +138,12 @@ def _text(encoded: bytes) -> str:
     "/sparql",
     operation_id="askSparql",
     responses=_ANSWERED,
-    openapi_extra={"parameters": [{**_QUERY, "example": "SELECT * { ?s ?p ?o } LIMIT 3"}, *_DATASET]},
+    openapi_extra={
+        "parameters": [
+            {**_QUERY, "example": f"DESCRIBE <{settings.DEFAULT_BASE}fragment/{example()}>"},
+            *_DATASET,
+        ]
+    },
 )
 def ask_by_address(request: Request, access: Asked) -> Response:
     """Ask a query; without one, get the description of the endpoint, or as a reader the page to ask from."""

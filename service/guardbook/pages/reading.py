@@ -32,6 +32,7 @@ from guardbook.pages.record_parts import (
     to_record,
 )
 from guardbook.pages.rendering import Asked, page, short
+from guardbook.pages.schema_org import schema_org
 from guardbook.records.base import Record
 from guardbook.records.event import Event
 from guardbook.records.image import Image
@@ -73,6 +74,7 @@ def record(request: Request, access: Asked, kind: str, identifier: str) -> Respo
         cited_as=CITED_AS,
         more_forms=[one for one in MORE_FORMS if not one.kinds or found.kind in one.kinds],
         citation=cite_record(access, iri),
+        schema_org=schema_org(request, access, iri),
         revisions=revisions[: -LAST_REVISIONS - 1 : -1],
         revision_count=len(revisions),
         **missing_parts(access, iri),

@@ -15,6 +15,7 @@ from guardbook import settings
 from guardbook.catalogue.sparql import outcomes, refusals
 from guardbook.catalogue.sparql.question import Answer, Question
 from guardbook.errors import Busy
+from guardbook.records.values import XSD
 
 WAITING = 8
 MOST_BYTES = 128 * 1024**2
@@ -69,7 +70,7 @@ class Desk:
             "has_dataset": refusals.has_dataset(question.text),
             "folder": str(folder),
             "base": settings.current().base,
-            "prefixes": {"gb": settings.NAMESPACE},
+            "prefixes": {"gb": settings.NAMESPACE, "xsd": XSD},
             "most_bytes": MOST_BYTES,
         }
         words = [sys.executable, "-P", "-s", "-m", "guardbook.catalogue.sparql.child"]
