@@ -32,11 +32,13 @@ OTHERS = (
     "/api",
     "/no",
     "/host/F90AA2-P/laid-over?with=host/5JZSY8-3",
+    "/bench-sheet",
+    "/labels?id=Q21-008&id=Q21-008/1",
 )
 FOR_A_KIND = {
-    "fragment": ("/evidence",),
-    "host": ("/evidence",),
-    "separation": ("/examinations",),
+    "fragment": ("/evidence", "/label"),
+    "host": ("/evidence", "/label", "/bench-sheet"),
+    "separation": ("/examinations", "/before-lifting"),
     "placing": ("/examinations",),
     "decision": ("/decision",),
 }
