@@ -19,6 +19,8 @@ KINDS = MappingProxyType(
         "WEBP": ("image/webp", ".webp"),
     }
 )
+# several pictures in one file (MPO) begin as a JPEG does
+FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ def recognised(file: BinaryIO) -> Recognised | None:
         with warnings.catch_warnings():
             # a large photograph is only measured here
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
-            with Image.open(file, formats=tuple(KINDS)) as opened:
+            with Image.open(file, formats=FORMATS) as opened:
                 media_type, ending = KINDS[str(opened.format)]
                 return Recognised(media_type, ending, *opened.size)
     except (UnidentifiedImageError, OSError, ValueError, SyntaxError, Image.DecompressionBombError):
