@@ -10,6 +10,7 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
+from guardbook.actions.bench import bench
 from guardbook.actions.dates_found import Run, dates_found
 from guardbook.actions.find_records import (
     Facet,
@@ -21,7 +22,7 @@ from guardbook.actions.find_records import (
 )
 from guardbook.actions.kind_words import kinds_in_words
 from guardbook.actions.tell_hits import HitTold, tell_hits
-from guardbook.catalogue.access import Access, Found
+from guardbook.catalogue.access import Access, Found, Viewer
 from guardbook.pages.asked import VIEWS, Question, question_in
 from guardbook.pages.found_drawn import axis_of, draw_bounds, draw_histogram
 from guardbook.pages.rendering import Asked, page
@@ -67,6 +68,7 @@ def home(request: Request, access: Asked) -> HTMLResponse:
         counts={kind: every.facets.get("kind", {}).get(kind, 0) for kind in KINDS},
         names={kind: kinds_in_words(model) for kind, model in KINDS.items()},
         shown=tell_hits(access, pictured.hits, with_pictures=True),
+        bench=bench(access, patience_seconds=0).sections if access.viewer is Viewer.WORKSHOP else (),
     )
 
 

@@ -31,7 +31,7 @@ def draw_histogram(runs: Sequence[Run], chosen: tuple[str, str], to: Callable[[R
         shapes = _bar(number * wide, wide, (_HEIGHT - _GAP) * run.count / most)
         called = mark("title", said)
         bars.append(
-            mark("a", called, *shapes, href=to(run), aria_label=said, class_="chosen" if is_chosen else None)
+            mark("a", called, *shapes, href=to(run), aria_label=said, class_="is-chosen" if is_chosen else None)
         )
     label = _("How many records may be of which years")
     size = f"0 0 {_WIDTH:g} {_HEIGHT:g}"

@@ -69,10 +69,10 @@ def linked(text: str, root: str) -> Markup:
 
 def _ways_through(request: Request) -> list[tuple[str, str]]:
     """Give the ways through the catalogue that lie open to whoever asks, in the language now spoken."""
-    for_all = [("/search", _("Find")), ("/terms", _("Terms"))]
+    for_all = [("/search?kind=fragment", _("Find")), ("/terms", _("Terms"))]
     if request.state.access.viewer is not Viewer.WORKSHOP:
         return for_all
-    return [("/register", _("Register")), ("/bench", _("On the bench")), *for_all]
+    return [("/register", _("Register a piece")), ("/bench", _("On the bench")), *for_all]
 
 
 def _asks_as_public(request: Request) -> bool:

@@ -1,0 +1,67 @@
+"""A page of another site has a browser change nothing here."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.api.client import HERE, Client
+from tests.api.shelf import STRIP
+
+FOREIGN = [
+    {"Sec-Fetch-Site": "cross-site"},
+    {"Sec-Fetch-Site": "same-site"},
+    {"Sec-Fetch-Site": "cross-site", "Origin": HERE},
+    {"Origin": "https://elsewhere.example"},
+    {"Origin": "http://localhost:9999"},
+    {"Origin": "https://localhost:8000"},
+    {"Origin": "null"},
+]
+OWN = [
+    {},
+    {"Origin": HERE},
+    {"Sec-Fetch-Site": "same-origin", "Origin": HERE},
+    {"Sec-Fetch-Site": "none"},
+    {"Origin": "https://guardbook.example"},
+]
+CHANGES = [
+    ("POST", "/language", {"data": {"language": "ca"}}),
+    ("POST", "/api/records", {"json": {"type": "Fragment", "title": "From elsewhere"}}),
+    ("PATCH", f"/api/records/{STRIP.short}", {"json": {"title": "Changed"}, "headers": {"If-Match": '"1"'}}),
+    ("DELETE", f"/api/records/{STRIP.short}?why=spite", {"headers": {"If-Match": '"1"'}}),
+    ("POST", "/no/such/form", {}),
+]
+
+
+@pytest.mark.parametrize("headers", FOREIGN, ids=str)
+@pytest.mark.parametrize(("method", "path", "words"), CHANGES, ids=lambda value: str(value)[:30])
+def test_what_another_site_sends_is_refused_before_anything_is_done(
+    here: Client, method: str, path: str, words: dict[str, object], headers: dict[str, str]
+) -> None:
+    own = words.get("headers", {})
+    assert isinstance(own, dict)
+    reply = here.request(method, path, **{**words, "headers": {**own, **headers}})
+    assert reply.status_code == 403
+    assert reply.json()["type"].endswith("/not-allowed")
+    assert "Set-Cookie" not in reply.headers
+    assert here.get(f"/api/records/{STRIP.short}").headers["ETag"] == '"1"'
+    assert "From elsewhere" not in here.get("/api/records?limit=100").text
+
+
+@pytest.mark.parametrize("headers", OWN, ids=str)
+def test_what_this_site_or_a_program_sends_is_taken(here: Client, headers: dict[str, str]) -> None:
+    reply = here.request("POST", "/language", data={"language": "ca"}, headers=headers)
+    assert reply.status_code == 303
+
+
+@pytest.mark.parametrize("headers", FOREIGN, ids=str)
+def test_another_site_may_link_here_and_read_what_is_public(here: Client, headers: dict[str, str]) -> None:
+    reply = here.get(f"/api/records/{STRIP.short}", headers=headers)
+    assert reply.status_code == 200
+    assert "boxLocation" not in reply.json()
+
+
+def test_a_refused_form_is_told_of_on_a_page(here: Client) -> None:
+    headers = {"Accept": "text/html", "Sec-Fetch-Site": "cross-site"}
+    reply = here.request("POST", "/language", data={"language": "ca"}, headers=headers)
+    assert (reply.status_code, reply.headers["Content-Type"]) == (403, "text/html; charset=utf-8")
+    assert "another site" in reply.text
