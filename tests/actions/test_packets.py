@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 import hashlib
 import io
+import json
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,7 +18,7 @@ from guardbook.catalogue.access import Access, Viewer
 from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from guardbook.errors import InvalidRecord, NotAllowed, NotFound, WrongUse
 from guardbook.intake.packet import place_in_packet
-from tests.actions.packing import files_of, forms, imported, imported_anew, packed
+from tests.actions.packing import files_of, forms, imported, imported_anew, packed, zipped
 from tests.catalogue.shelf import changed, made, placing, save, strip, volume
 from tests.exports.taken_pictures import SECRETS, jpeg
 
@@ -226,3 +228,53 @@ def test_a_picture_that_cannot_be_given_to_the_public_is_named_and_left_out(
     done = make_packet(public, None, output)
     assert (done.pictures, len(done.left_out)) == (0, 2)
     assert make_packet(workshop, None, io.BytesIO()).pictures == 2
+
+
+def test_a_packet_of_a_volume_has_its_manifest_and_its_reports(demo: Catalogue) -> None:
+    files = files_of(packed(demo.access(), "N6Y9VM-C"))
+    assert json.loads(files["data/iiif/host-N6Y9VM-C.json"])["type"] == "Manifest"
+    for reader in ("owner", "scholar"):
+        assert files[f"data/papers/host-N6Y9VM-C-{reader}.pdf"].startswith(b"%PDF-")
+
+
+def test_all_records_are_packed_without_reports_unless_these_are_asked_for(shelf: Access) -> None:
+    assert not any("/papers/" in name for name in files_of(packed(shelf)))
+    output = io.BytesIO()
+    make_packet(shelf, None, output, with_reports=True)
+    papers = [name for name in files_of(output.getvalue()) if "/papers/" in name]
+    assert len(papers) == 2 * len([strip(), strip("other"), BOOK])
+
+
+def test_the_same_packet_of_the_same_records_is_the_same_bytes(demo: Catalogue) -> None:
+    names = ("N6Y9VM-C", "B89RYC-6")
+    assert packed(demo.access(), *names) == packed(demo.access(), *names)
+
+
+# what tells of the revision here, and of when that was
+OF_THIS_CATALOGUE = {
+    "manifest-sha256.txt",
+    "tagmanifest-sha256.txt",
+    "bag-info.txt",
+    "data/ro-crate-metadata.json",
+    "data/records/revisions.csv",
+    "data/citations.txt",
+    "data/tei/descriptions.xml",
+}
+
+
+def test_a_packet_of_what_came_by_packet_differs_only_in_what_tells_of_revisions(
+    demo: Catalogue, tmp_path: Path
+) -> None:
+    one = files_of(packed(demo.access()))
+    with open_catalogue(None) as catalogue:
+        imported(catalogue.access(), zipped(one), tmp_path)
+        other = files_of(packed(catalogue.access()))
+    assert one.keys() == other.keys()
+    assert {name for name in one if one[name] != other[name]} <= OF_THIS_CATALOGUE
+    assert hashes_in(one) == hashes_in(other)
+
+
+def hashes_in(files: dict[str, bytes]) -> dict[str, str]:
+    """Give the canonical hash of each record that a packet lists."""
+    rows = csv.DictReader(io.StringIO(files["data/records/revisions.csv"].decode()))
+    return {row["record"]: row["sha256"] for row in rows}

@@ -25,6 +25,14 @@ def packet(
     *,
     everything: Annotated[bool, typer.Option("--all", help="Pack all records.")] = False,
     output: Annotated[Path, typer.Option("--output", "-o", metavar="FILE", help="The ZIP file to write.")],
+    reports: Annotated[
+        bool | None,
+        typer.Option(
+            "--reports/--no-reports",
+            help="Put in reports on paper of all volumes and pieces, or of none.",
+            show_default="of those that are named",
+        ),
+    ] = None,
     public: AsPublic = False,
     as_json: AsJson = False,
     data: Data = None,
@@ -38,7 +46,8 @@ def packet(
         raise WrongUse(message="Give the identifiers of the records to pack, or --all.")
     folder = folder_or_default(data)
     with opened(viewer(public=public), folder) as access, writing(output) as file:
-        done = make_packet(access, None if everything else names, file, data=folder)
+        chosen = None if everything else names
+        done = make_packet(access, chosen, file, with_reports=reports, data=folder)
     if as_json:
         say_json(done)
     else:

@@ -10,13 +10,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, NamedTuple
 
 from guardbook import settings
 from guardbook.exports.formats import FORMATS
 from guardbook.exports.model_files import model_files
 from guardbook.exports.packet.bag_writer import BagWriter
-from guardbook.exports.packet.crate import METADATA, About, metadata
+from guardbook.exports.packet.crate import LICENCE, METADATA, About, metadata
 from guardbook.exports.surroundings import Surroundings
 from guardbook.intake.packet import RECORDS, REVISION_COLUMNS, REVISIONS, canonical_hash
 from guardbook.records.base import Record
@@ -33,7 +33,7 @@ _FORMS = (
 )
 _SAID = {
     "README.txt": "What this is and how to read it",
-    "LICENCE.txt": "Who holds rights in what",
+    LICENCE: "Who holds rights in what",
     REVISIONS: "The revision and the canonical hash of each record",
     **{path: about for path, _, about in _FORMS},
 }
@@ -50,6 +50,14 @@ Holders of rights that are named:
 """
 
 
+class Made(NamedTuple):
+    """A file that is made for a packet: its path, what it is, and its bytes."""
+
+    path: str
+    said: str
+    data: bytes
+
+
 @dataclass(frozen=True, kw_only=True)
 class Contents:
     """What goes into a packet.
@@ -63,6 +71,7 @@ class Contents:
     with_events: Callable[[], Iterator[Record]]
     around: Surroundings
     pictures: Mapping[str, tuple[Image, Callable[[], BinaryIO]]]
+    made: Callable[[], Iterator[Made]]
     left_out: tuple[str, ...]
     viewer: str
 
@@ -73,9 +82,14 @@ def write_contents(contents: Contents, bag: BagWriter) -> int:
     for path, (_, opened) in contents.pictures.items():
         with bag.file(path) as file, opened() as picture:
             shutil.copyfileobj(picture, file)
+    said = dict(_SAID)
+    for made in contents.made():
+        said[made.path] = made.said
+        with bag.file(made.path) as file:
+            file.write(made.data)
     _write_model(bag)
     _write_licences(contents, bag)
-    about = _about(contents, count)
+    about = _about(contents, count, said)
     with bag.file("README.txt") as file:
         file.write(_readme(contents, about, count).encode())
     with bag.file(METADATA) as file:
@@ -84,13 +98,13 @@ def write_contents(contents: Contents, bag: BagWriter) -> int:
     return count
 
 
-def _about(contents: Contents, count: int) -> About:
+def _about(contents: Contents, count: int, said: Mapping[str, str]) -> About:
     name = settings.current().name
     return About(
         title=f"{name}: fragments of bookbindings and the volumes that held them",
         description=f"{count} records and {len(contents.pictures)} pictures from the catalogue {name}.",
         day=contents.around.today,
-        said=_SAID,
+        said=said,
         pictures={path: image for path, (image, _) in contents.pictures.items()},
     )
 
@@ -135,7 +149,7 @@ def _write_licences(contents: Contents, bag: BagWriter) -> None:
         licences.update(filter(None, [getattr(record, "licence", None)]))
         holders.update(filter(None, [getattr(record, "rights_holder", None)]))
     told = _LICENCES.format(licences=_counted(licences), holders=_counted(holders))
-    with bag.file("LICENCE.txt") as file:
+    with bag.file(LICENCE) as file:
         file.write(told.encode())
 
 

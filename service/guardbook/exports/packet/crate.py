@@ -18,6 +18,8 @@ from guardbook.exports.packet.bag_writer import Written
 from guardbook.records.image import Image
 
 METADATA = "ro-crate-metadata.json"
+LICENCE = "LICENCE.txt"
+_MODEL = "Part of the model: what the words of the records mean, or what was required of a record"
 _VERSION = "https://w3id.org/ro/crate/1.2"
 _TYPES = {".trig": "application/trig", ".ttl": "text/turtle", ".jsonld": "application/ld+json"}
 
@@ -44,7 +46,7 @@ def metadata(about: About, files: Mapping[str, Written]) -> bytes:
         "description": about.description,
         "datePublished": about.day.isoformat(),
         "publisher": {"@id": here.base},
-        "license": {"@id": "LICENCE.txt"},
+        "license": {"@id": LICENCE},
         "hasPart": [{"@id": quote(path)} for path in listed],
     }
     graph = [
@@ -57,6 +59,7 @@ def metadata(about: About, files: Mapping[str, Written]) -> bytes:
         root,
         {"@id": here.base, "@type": "Organization", "name": here.name, "url": here.base},
         *(_file(path, files[path], about) for path in listed),
+        *(_licence(address) for address in sorted(_licences(about))),
     ]
     document = {"@context": f"{_VERSION}/context", "@graph": graph}
     return json.dumps(document, ensure_ascii=False, indent=1).encode()
@@ -64,11 +67,11 @@ def metadata(about: About, files: Mapping[str, Written]) -> bytes:
 
 def _file(path: str, written: Written, about: About) -> dict[str, Any]:
     image = about.pictures.get(path)
-    name = image.display_title if image else about.said.get(path, path)
     told: dict[str, Any] = {
         "@id": quote(path),
-        "@type": "File",
-        "name": name,
+        "@type": ["File", "CreativeWork"] if path == LICENCE else "File",
+        "name": image.display_title if image else path.rpartition("/")[2],
+        "description": _picture_words(image) if image else about.said.get(path, _MODEL),
         "encodingFormat": _media_type(path, image),
         "contentSize": str(written.size),
         "sha256": written.sha256,
@@ -77,6 +80,20 @@ def _file(path: str, written: Written, about: About) -> dict[str, Any]:
         told["mainEntityOfPage"] = image.id
         told |= {"license": {"@id": image.licence}} if image.licence else {}
     return told
+
+
+def _picture_words(image: Image) -> str:
+    shown = ", ".join(image.depicts)
+    return f"A picture of {shown}" if shown else "A picture"
+
+
+def _licences(about: About) -> set[str]:
+    return {image.licence for image in about.pictures.values() if image.licence}
+
+
+def _licence(address: str) -> dict[str, Any]:
+    description = "The licence that pictures in this packet are under, as their records state it"
+    return {"@id": address, "@type": "CreativeWork", "name": address, "description": description}
 
 
 def _media_type(path: str, image: Image | None) -> str:
