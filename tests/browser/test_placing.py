@@ -354,6 +354,34 @@ def test_no_button_is_too_small_for_a_glove(page: Page) -> None:
             assert min(box["width"], box["height"]) >= 40, button.inner_text()
 
 
+def test_a_place_outlives_a_closed_tab_until_it_is_saved(open_page: Opener, own_demo: Served) -> None:
+    page = opened(open_page(own_demo))
+    page.locator(".placing-svg").press("Shift+ArrowUp")
+    page.get_by_text("Kept on this device, not saved yet").wait_for()
+    page.close()
+    page = opened(page.context.new_page())
+    assert part(page, "y").input_value() == "187.5"
+    page.locator(".placing-said", has_text="187.5 mm from the tail").wait_for()
+    page.get_by_role("button", name="Save this place").click()
+    page.get_by_text("Saved, as revision 2.").wait_for()
+    page.get_by_text("Nothing typed yet").wait_for()
+    page.wait_for_load_state("networkidle")
+
+
+def test_a_place_is_sent_once_the_connection_is_back(
+    open_page: Opener, own_demo: Served, saved: Callable[[], Placing]
+) -> None:
+    page = opened(open_page(own_demo, may_fail=("ERR_INTERNET_DISCONNECTED",)))
+    page.context.set_offline(True)
+    page.locator(".placing-svg").press("ArrowUp")
+    page.get_by_role("button", name="Save this place").click()
+    page.get_by_text("No connection: kept on this device").wait_for()
+    page.context.set_offline(False)
+    page.get_by_text("Saved, as revision 2.").wait_for()
+    page.wait_for_load_state("networkidle")
+    assert str(saved().positions[0].y) == "178.5"
+
+
 @pytest.fixture
 def saved(own_demo: Served) -> Callable[[], Placing]:
     """Give the placing of the lining as it is now kept."""

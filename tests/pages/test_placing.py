@@ -190,3 +190,12 @@ def test_the_ground_is_given_with_planes_that_nothing_lies_on_yet(bench: Bench) 
 @pytest.mark.parametrize("query", ["?plane=flap", "?stage=9", "?stage=x"])
 def test_a_ground_that_there_is_not_is_refused(bench: Bench, query: str) -> None:
     assert bench.client.get(f"/{BOOK.short}/ground.json{query}").status_code == 400
+
+
+def test_a_new_placing_that_is_sent_twice_is_made_once(bench: Bench) -> None:
+    form = bench.form(f"{PLACE}?piece={SLIP.short}&plane=fold-1")
+    told = {**form, f"{ROW}.x": "-3", f"{ROW}.y": "12,5", "stage": f"{BOOK.id}#stage-1"}
+    assert [bench.send(told)[0], bench.send(told)[0]] == [303, 303]
+    (made,) = bench.placings(SLIP)
+    assert made.short == form["new"]
+    assert bench.access.record(made.id).revision == 1

@@ -22,6 +22,8 @@ from guardbook.records.identifiers import new_identifier
 from guardbook.records.placing import Placing
 
 PLACING, PIECE, STAGE = "placing", "fragment", "stage"
+# the identifier that a new placing will have, so that one that is sent twice is made once
+NEW = "new"
 NOT_SAVED = "Nothing was saved; all that you typed is still here."
 _ROW = re.compile(r"\[(\d+)\]")
 
@@ -45,7 +47,7 @@ def save_place(
     """
     findings = Findings()
     reader = FormReader(texts, findings)
-    placing = reader.read(Placing, PLACING, _base(access, in_hand, started_from))
+    placing = reader.read(Placing, PLACING, _base(access, in_hand, started_from, one_text(texts, NEW)))
     if stage := one_text(texts, STAGE):
         placing[STAGE] = stage
     documents: list[tuple[Document, int | None]] = [(placing, started_from)]
@@ -59,11 +61,15 @@ def save_place(
     return save_records(access, whole, who=who, what_for=what_for, sure=sure)[0]
 
 
-def _base(access: Access, in_hand: PlaceInHand, started_from: int | None) -> Mapping[str, Any]:
-    if in_hand.placing is not None:
+def _base(access: Access, in_hand: PlaceInHand, started_from: int | None, new: str) -> Mapping[str, Any]:
+    if in_hand.placing is not None and not new:
         return to_document(starting_point(access, in_hand.placing.id, started_from).record)
-    iri = f"{PLACING}/{new_identifier()}"
-    return {"id": iri, "type": "Placing", "piece": in_hand.piece.id, "host": in_hand.host.id}
+    return {
+        "id": new or f"{PLACING}/{new_identifier()}",
+        "type": "Placing",
+        "piece": in_hand.piece.id,
+        "host": in_hand.host.id,
+    }
 
 
 def _lists_traces(texts: Texts) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from guardbook.actions.place_in_hand import PlaceInHand
-from guardbook.actions.save_place import PIECE, PLACING, STAGE
+from guardbook.actions.save_place import NEW, PIECE, PLACING, STAGE
 from guardbook.binding.plane_keys import plane_called
 from guardbook.binding.scene_facts import stage_words
 from guardbook.errors import Fault, GuardbookError, StaleRevision
@@ -14,6 +14,7 @@ from guardbook.intake.form_records import FOLDS, HOLES
 from guardbook.intake.form_texts import Texts, one_text, texts_of
 from guardbook.pages.placing_fields import PARTS, Asked, PlacingFields, asked_of
 from guardbook.records.documents import to_document
+from guardbook.records.identifiers import new_identifier
 from guardbook.records.placing import Placing, Position
 from guardbook.wording import _
 
@@ -141,12 +142,18 @@ class PlacingForm:
         return (
             ("piece", self.in_hand.piece.short),
             ("placing", placing.short if placing else ""),
+            (NEW, "" if placing else self._text(NEW) or f"{PLACING}/{new_identifier()}"),
             ("revision", revision),
             ("pieceRevision", str(self.in_hand.piece_revision)),
             ("at", str(self.at)),
             (POSITIONS, "rows"),
             *known,
         )
+
+    @property
+    def draft(self) -> str:
+        """Name what is typed here, so that the browser can keep it until it is saved."""
+        return f"{self.in_hand.host.short}/place/{self.in_hand.piece.short}/{self.at}"
 
     @property
     def elsewhere(self) -> tuple[Fault, ...]:

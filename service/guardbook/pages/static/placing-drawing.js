@@ -41,6 +41,8 @@ export class Placing {
     this.form = this.fieldset.form ?? this.fieldset;
     this.form.addEventListener("input", (event) => this.typed(event));
     this.form.addEventListener("change", () => this.fields.isWriting || this.changed());
+    // a draft that was kept on this device has been put back
+    this.form.addEventListener("restored", () => this.changed());
     new ResizeObserver(() => this.fitted()).observe(this.stage);
     this.fetch();
   }
