@@ -25,6 +25,9 @@ OF_EACH_KIND = 4
 OTHERS = (
     "/",
     "/search?q=psalter",
+    "/search?kind=fragment&view=pictures",
+    "/search?view=timeline&kind=host",
+    "/search?q=a&material=parchment&from=1600&to=1500",
     "/search?q=zzz",
     "/terms",
     "/terms/function.html",

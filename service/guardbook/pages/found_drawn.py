@@ -31,7 +31,9 @@ def draw_histogram(runs: Sequence[Run], chosen: tuple[str, str], to: Callable[[R
         shapes = _bar(number * wide, wide, (_HEIGHT - _GAP) * run.count / most)
         called = mark("title", said)
         bars.append(
-            mark("a", called, *shapes, href=to(run), aria_label=said, class_="is-chosen" if is_chosen else None)
+            mark(
+                "a", called, *shapes, href=to(run), aria_label=said, class_="is-chosen" if is_chosen else None
+            )
         )
     label = _("How many records may be of which years")
     size = f"0 0 {_WIDTH:g} {_HEIGHT:g}"
@@ -90,7 +92,10 @@ def draw_bounds(days: tuple[int, int], axis: Axis, words: str) -> Markup:
     left = 0.0 if begin is None else axis.x(begin)
     # no shorter than can be seen
     right = _WHOLE if end is None else min(max(axis.x(end + 1), left + _SHORTEST), _WHOLE)
-    lines = [mark("path", class_="year", d=f"M{axis.x(year):.2f} 0V{_TALL:g}") for year in axis.written]
+    lines = [
+        mark("path", class_="year", d=f"M{axis.x(year):.2f} 0V{_TALL:g}", vector_effect="non-scaling-stroke")
+        for year in axis.written
+    ]
     bar = mark("path", class_="bar", d=_outline(left, right, starts=begin is not None, ends=end is not None))
     return _drawn(
         mark(

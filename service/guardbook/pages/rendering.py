@@ -72,7 +72,7 @@ def _ways_through(request: Request) -> list[tuple[str, str]]:
     for_all = [("/search?kind=fragment", _("Find")), ("/terms", _("Terms"))]
     if request.state.access.viewer is not Viewer.WORKSHOP:
         return for_all
-    return [("/register", _("Register a piece")), ("/bench", _("On the bench")), *for_all]
+    return [("/register", _("Register")), ("/bench", _("On the bench")), *for_all]
 
 
 def _asks_as_public(request: Request) -> bool:
