@@ -123,6 +123,7 @@ def test_without_patience_it_says_how_much_is_still_to_be_looked_at(catalogue: A
     told = bench(catalogue, patience_seconds=0)
     assert 0 < told.waiting < 5
     assert "still being looked at" in told.words()
+    assert "Contradictions: none among what has been looked at so far." in told.words()
 
 
 def test_nobody_searches_by_what_the_overview_is_made_of(demo: Access) -> None:

@@ -81,12 +81,18 @@ class Bench:
         if self.waiting:
             yield self.waiting_words()
         for section in self.sections:
-            yield f"{section.heading} ({section.count})" if section.count else section.nothing
+            yield f"{section.heading} ({section.count})" if section.count else self.nothing_words(section)
             for one in section.items:
                 number = f" {one.number}" if one.number else ""
                 yield f"  {one.title} [{short(one.record)}{number}]: {one.words}"
             if section.count > len(section.items):
                 yield "  " + more_words(section.count - len(section.items))
+
+    def nothing_words(self, section: BenchSection) -> str:
+        """Say that a list is empty, as far as is known."""
+        if not self.waiting:
+            return section.nothing
+        return _("{list}: none among what has been looked at so far.").format(list=section.heading)
 
     def waiting_words(self) -> str:
         """Say that not everything has been looked at yet."""

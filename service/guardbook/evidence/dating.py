@@ -90,7 +90,7 @@ def _dated(said: Said, times: Times, one: _Wanted) -> DatedTime:
 
 def _of_volume(said: Said, host: HostVolume) -> Iterator[_Wanted]:
     gathered = said.gathered
-    yield _Wanted(text(host.id), _("The text block"), host.id, host.text_date, ())
+    yield _Wanted(text(host.id), _("The text block, begun"), host.id, host.text_date, ())
     bound = binding_stage(gathered, host.id)
     for stage in gathered.stages(host.id):
         stated = stage.when or (host.binding_date if stage == bound else None)

@@ -64,8 +64,13 @@ def draw_timeline(dating: Dating, look: Look = PLAIN) -> str:
     top = y + 2.2 * _TEXT
     y = top
     for one in dating.times:
-        row, y = _row(one, scale, y, width)
-        marks.append(mark("a", row, href=look.link(one.time)) if look.link else row)
+        row, below = _row(one, scale, y, width)
+        if look.link:
+            # all of the row leads on, not only its letters and bars
+            area = mark("rect", y=y, width=width, height=below - y, fill="none", pointer_events="all")
+            row = mark("a", area, row, href=look.link(one.time))
+        marks.append(row)
+        y = below
     marks = [*_axis(scale, top - 0.9 * _TEXT, y), *marks]
     key = lines_of(_key(), width - 2 * _BORDER, 0.9 * _TEXT)
     marks.append(paragraph(_BORDER, y + 1.4 * _TEXT, key, 0.9 * _TEXT, fill=GREY))
@@ -118,11 +123,12 @@ def _bars(one: DatedTime, scale: _Scale, y: float) -> Iterator[Mark]:
     first, last = one.limits.earliest, one.limits.latest
     left = (first.day if first else None, last.day if last else None)
     for days, height in ((proved, _THIN), (left, _BAR)):
-        if any(days):
-            yield _bar(scale, y + (_BAR - height) / 2, days, height)
-    for one_proved, one_left, x, turn in zip(proved, left, (scale.left, scale.right), (-1, 1), strict=True):
-        if None in {one_proved, one_left} and any((*proved, *left)):
-            yield _arrow(x, y + _BAR / 2, turn)
+        if not any(days):
+            continue
+        yield _bar(scale, y + (_BAR - height) / 2, days, height)
+        for day, x, turn in zip(days, (scale.left, scale.right), (-1, 1), strict=True):
+            if day is None:
+                yield _arrow(x, y + _BAR / 2, turn, height)
 
 
 def _bar(scale: _Scale, y: float, days: tuple[Day | None, Day | None], height: float) -> Mark:
@@ -131,12 +137,11 @@ def _bar(scale: _Scale, y: float, days: tuple[Day | None, Day | None], height: f
     return mark("rect", x=start, y=y, width=max(end - start, 0.4), height=height, fill=INK)
 
 
-def _arrow(x: float, y: float, turn: int) -> Mark:
-    """Point past the edge of the scale: to the left for -1, to the right for 1."""
-    tip = x + turn * _ARROW
-    return mark(
-        "path", d=f"M{number(tip)} {number(y)}L{number(x)} {number(y - 1)}V{number(y + 1)}Z", fill=INK
-    )
+def _arrow(x: float, y: float, turn: int, height: float) -> Mark:
+    """Point past the edge of the scale, from a bar of this height: to the left for -1, to the right for 1."""
+    tip, half = x + turn * _ARROW, 0.2 + 0.4 * height
+    way = f"M{number(tip)} {number(y)}L{number(x)} {number(y - half)}V{number(y + half)}Z"
+    return mark("path", d=way, fill=INK)
 
 
 def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix: str, *, role: str) -> str:
