@@ -35,6 +35,7 @@ OTHERS = (
     "/api",
     "/no",
     "/host/F90AA2-P/laid-over?with=host/5JZSY8-3",
+    "/host/N6Y9VM-C/place?piece=fragment/B89RYC-6",
     "/bench-sheet",
     "/labels?id=Q21-008&id=Q21-008/1",
 )
