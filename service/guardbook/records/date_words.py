@@ -9,6 +9,7 @@ from guardbook.wording import _
 _SEASON = re.compile(r"(-?\d{4})-(2[1-4])")
 _DECADE = re.compile(r"(\d{3})X")
 _CENTURY = re.compile(r"(\d{2})XX")
+_TEN_DAYS = re.compile(r"(-?\d{4}-(?!02-2)\d{2}-[012])X")
 
 
 def date_words(date: str) -> str:
@@ -16,6 +17,8 @@ def date_words(date: str) -> str:
 
     >>> date_words("1512~"), date_words("1711-23/1713"), date_words("156X"), date_words("1572/..")
     ('about 1512', 'autumn 1711 to 1713', '1560–1569', '1572 or later')
+    >>> date_words("1402-05-2X")
+    '1402-05-20 to 1402-05-29'
     """
     if date[:1] in "[{" and date[-1:] in "]}":
         return _listed(date)
@@ -42,6 +45,10 @@ def _one(date: str) -> str:
         return _season(season[2]).format(year=season[1])
     if decade := _DECADE.fullmatch(date):
         return f"{decade[1]}0–{decade[1]}9"
+    if days := _TEN_DAYS.fullmatch(date):
+        return _("{first} to {last}").format(
+            first=f"{days[1]}{'1' if days[1].endswith('0') else '0'}", last=f"{days[1]}9"
+        )
     return f"{century[1]}00–{century[1]}99" if (century := _CENTURY.fullmatch(date)) else date
 
 
