@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PIL import Image
@@ -11,7 +12,7 @@ from PIL import Image
 from guardbook.imaging.smaller import WIDTHS_PX, smaller
 
 
-def kept(path: Path, size: tuple[int, int], mode: str = "RGB", **saved: object) -> Path:
+def kept(path: Path, size: tuple[int, int], mode: str = "RGB", **saved: Any) -> Path:
     Image.new(mode, size).save(path, **saved)
     return path
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from guardbook import settings
@@ -107,10 +107,14 @@ def outline_of_piece(access: Access, name: str, face: str, outline: str) -> str:
 def manifest_of_any(access: Access, iri: str, *, at: str | None = None) -> dict[str, Any]:
     """Lay out a volume, a carrier or a piece as a whole. Raises as these do."""
     kind = iri.rsplit("/", 2)[-2]
-    makers = {"host": manifest_of_host, "carrier": manifest_of_leaf, "fragment": manifest_of_piece}
+    makers: dict[str, Callable[..., dict[str, Any]]] = {
+        "host": manifest_of_host,
+        "carrier": manifest_of_leaf,
+        "fragment": manifest_of_piece,
+    }
     if kind not in makers:
         raise WrongUse(message=f"{iri} is neither volume nor carrier nor piece, and is not laid out.")
-    return makers[kind](access, iri, at=at)  # type: ignore[operator]  # each takes these
+    return makers[kind](access, iri, at=at)
 
 
 def can_be_laid_out(access: Access, iri: str) -> bool:

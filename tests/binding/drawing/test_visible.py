@@ -56,9 +56,13 @@ def test_what_is_on_the_other_face_is_hidden_by_the_sheet_but_the_sheet_is_not()
 
 def test_a_point_belongs_to_a_piece_where_it_is_in_sight() -> None:
     low, _ = seen_parts([item(shapely.box(0, 0, 20, 20)), item(shapely.box(10, 0, 30, 20))], NOTHING)
-    assert low.sees(5, 5)
-    assert low.sees(0, 20)
-    assert not low.sees(15, 5)
+    assert low.sees([(5, 5), (0, 20), (15, 5)]) == [True, True, False]
+
+
+def test_no_point_is_in_sight_of_a_piece_that_is_hidden() -> None:
+    low, _ = seen_parts([item(shapely.box(0, 0, 20, 20)), item(shapely.box(-1, -1, 30, 30))], NOTHING)
+    assert low.is_hidden
+    assert low.sees([(5, 5)]) == [False]
 
 
 def test_a_plane_without_pieces_shows_none() -> None:
