@@ -23,7 +23,17 @@ def judges(node: ast.AST) -> bool:
     if isinstance(node, ast.Assert):
         return not isinstance(node.test, ast.Constant | ast.Tuple)
     name = sources.called(node)
-    return name in JUDGING or name.startswith(JUDGING_PREFIXES)
+    return name in JUDGING or name.startswith(JUDGING_PREFIXES) or expects(node)
+
+
+def expects(node: ast.AST) -> bool:
+    """Tell whether this is what is expected of a page: `expect(...).to_...` of Playwright."""
+    method = node.func if isinstance(node, ast.Call) else None
+    return (
+        isinstance(method, ast.Attribute)
+        and method.attr.startswith(("to_", "not_to_"))
+        and sources.called(method.value) == "expect"
+    )
 
 
 def faults(tree: ast.AST) -> list[str]:
@@ -64,6 +74,7 @@ def test_every_test_of_the_file_can_fail(path: Path) -> None:
     [
         "def test_a_piece_is_found(): find()",
         "def test_a_piece_is_found(): assert True",
+        "def test_a_piece_is_found(): expect(page.locator('h1'))",
         "def test_a_piece_is_found(): assert (find(), 'always true')",
         "def _test_a_piece_is_found(): assert find()",
         "def xtest_a_piece_is_found(): assert find()",
@@ -83,6 +94,7 @@ def test_a_test_that_cannot_fail_is_seen(text: str) -> None:
         "def test_a_piece_is_found(): assert find() == 3",
         "def test_a_piece_is_found():\n    with pytest.raises(KeyError): find()",
         "def test_a_piece_is_found():\n    for piece in pieces: check_found(piece)",
+        "def test_a_piece_is_found(): expect(page.locator('h1')).not_to_have_text('')",
         "@pytest.mark.xfail(reason='known')\ndef test_a_piece_is_found(): assert find()",
     ],
 )
