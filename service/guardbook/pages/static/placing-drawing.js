@@ -53,7 +53,7 @@ export class Placing {
     this.traces = new Traces(this);
     [this.groundMarks, this.pieceMarks, this.guideMarks] = [mark("g"), mark("g"), mark("g", { class: "guides" })];
     this.svg = mark(
-      "svg", { tabindex: "0", role: "application", class: "placing-svg" }, this.groundMarks, this.guideMarks, this.pieceMarks,
+      "svg", { tabindex: "0", role: "application", class: "placing-svg" }, this.groundMarks, this.pieceMarks, this.guideMarks,
     );
     const keysId = `${this.clip}-keys`;
     this.svg.setAttribute("aria-describedby", keysId);
