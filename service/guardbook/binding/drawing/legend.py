@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from guardbook.binding.drawing.lettering import LEADING, lines_of, paragraph, text_mark
+from guardbook.binding.drawing.lettering import LEADING, lines_of, paragraph, text_mark, width
 from guardbook.binding.drawing.pen import SWATCH_HEIGHT, SWATCH_WIDTH, Pen
 from guardbook.binding.drawing.svg import Mark, mark, number
 from guardbook.wording import _
@@ -125,14 +125,29 @@ def _row_marks(pen: Pen, row: _Row, x: float, top: float) -> Iterator[Mark]:
         sample_at = f"translate({number(x + SWATCH_WIDTH / 2 * unit)} {number(middle)})"
         yield mark("g", row.entry.sample, transform=sample_at)
     text_x = x + (_TEXT_AT * unit if row.entry.sample else 0)
-    yield _leading(pen, row, paragraph(text_x, middle + 0.32 * SIZE * unit, row.lines, SIZE * unit))
-
-
-def _leading(pen: Pen, row: _Row, words: Mark) -> Mark:
-    """Let the words of a piece lead to it; the Tab key stops at the piece itself and not here again."""
+    words = paragraph(text_x, middle + 0.32 * SIZE * unit, row.lines, SIZE * unit)
     if pen.look.link is None or row.entry.piece is None:
-        return words
-    return mark("a", words, href=pen.look.link(row.entry.piece), tabindex="-1")
+        yield words
+    else:
+        yield _leading(pen.look.link(row.entry.piece), row, words, (x, top, text_x - x), unit)
+
+
+def _leading(address: str, row: _Row, words: Mark, at: tuple[float, float, float], unit: float) -> Mark:
+    """Let the line of a piece lead to it; the Tab key stops at the piece itself and not here again."""
+    x, top, aside = at
+    heading = _HEADING * unit if row.heading else 0.0
+    wide = aside + max(width(line, SIZE * unit) for line in row.lines)
+    # between the letters of a text nothing can be pointed at, so the whole line is laid under it
+    ground = mark(
+        "rect",
+        x=x,
+        y=top + heading - 0.2 * unit,
+        width=wide,
+        height=row.height(unit) - heading,
+        fill="none",
+        pointer_events="all",
+    )
+    return mark("a", ground, words, href=address, tabindex="-1")
 
 
 def _middle(row: _Row, top: float, unit: float) -> float:
