@@ -35,5 +35,5 @@ export function line(from, to, attributes) {
 }
 
 export function label(text, [x, y], attributes = {}) {
-  return mark("text", { x: rounded(x), y: rounded(y), class: "label", ...attributes }, text);
+  return mark("text", { x: rounded(x), y: rounded(y), class: "label", "paint-order": "stroke", ...attributes }, text);
 }
