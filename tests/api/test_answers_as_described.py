@@ -34,7 +34,14 @@ ASKED = {
     "decision": {"/api/records/{0}/decision": "DecisionSheet"},
 }
 # what is asked of the catalogue as a whole, or of two records
-MORE = {"/api/records/host/F90AA2-P/overlay?with=host/5JZSY8-3": "Overlay", "/api/bench": "Bench"}
+MORE = {
+    "/api/records/host/F90AA2-P/overlay?with=host/5JZSY8-3": "Overlay",
+    "/api/bench": "Bench",
+    "/iiif/collection.json": "Collection",
+    "/iiif/collection/volumes.json": "Collection",
+    "/iiif/collection/institution/6TWC6H-P.json": "Collection",
+    "/iiif/fragment/B89RYC-6/manifest.json": "Manifest",
+}
 JSON = {"application/json", "application/ld+json"}
 Described = dict[str, Any]
 

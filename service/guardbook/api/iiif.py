@@ -42,8 +42,8 @@ CollectionName = Annotated[
 ]
 KeeperKind = Annotated[Literal["institution", "agent"], Path(description="A body or a person.")]
 Page = Annotated[int, Path(ge=1, le=2**31, description="The number of a part.", examples=[1])]
-COLLECTION = files("An IIIF Presentation 3 collection.", "application/ld+json")
-MANIFEST = files("An IIIF Presentation 3 manifest.", "application/ld+json")
+COLLECTION = files("An IIIF Presentation 3 collection.", "application/ld+json", schema="Collection")
+MANIFEST = files("An IIIF Presentation 3 manifest.", "application/ld+json", schema="Manifest")
 DRAWING = files("A drawn outline.", SVG_TYPE)
 
 

@@ -76,6 +76,28 @@ _RANGE = and_perhaps(
     label=BY_LANGUAGE,
     items=many(named("Range")),
 )
+_COLLECTION = and_perhaps(
+    fields(
+        "Manifests, and further collections, that can be gone through.",
+        **{"@context": ONE_OR_MORE_TEXTS},
+        id=URI,
+        type=_kind("Collection"),
+        label=BY_LANGUAGE,
+        items=many(
+            and_perhaps(
+                fields("One of them.", id=URI, type=one_of("Manifest", "Collection"), label=BY_LANGUAGE),
+                homepage=many(_LINK),
+            )
+        ),
+    ),
+    summary=BY_LANGUAGE,
+    metadata=many(_PAIR),
+    requiredStatement=_PAIR,
+    partOf=many(_LINK),
+    seeAlso=many(_LINK),
+    homepage=many(_LINK),
+    provider=many(and_perhaps(_LINK, homepage=many(_LINK))),
+)
 _MANIFEST = and_perhaps(
     fields(
         "A volume at its stages, or the leaves of a book that was cut up, for IIIF readers.",
@@ -91,6 +113,7 @@ _MANIFEST = and_perhaps(
     rights=URI,
     provider=many(and_perhaps(_LINK, homepage=many(_LINK))),
     seeAlso=many(_LINK),
+    partOf=many(_LINK),
     homepage=many(_LINK),
     structures=many(named("Range")),
     viewingDirection=TEXT,
@@ -102,6 +125,7 @@ IIIF_ANSWERS = MappingProxyType(
         "Annotation": _ANNOTATION,
         "AnnotationPage": _PAGE,
         "Canvas": _CANVAS,
+        "Collection": _COLLECTION,
         "Manifest": _MANIFEST,
         "Range": _RANGE,
     }
