@@ -216,6 +216,8 @@ def test_the_steps_follow_the_hands_and_ask_everything_the_stages_ask() -> None:
             "fragment.features",
             "fragment.series",
             *(f"separation.images{when}" for when in ("Before", "During", "After")),
+            # of a new volume only the least is asked; the rest is folded away
+            *(f"host.{name}" for name in ("height", "thickness", "spineWidth", "stages", "condition")),
         }
 
 

@@ -38,13 +38,17 @@ OTHERS = (
     "/host/N6Y9VM-C/place?piece=fragment/B89RYC-6",
     "/bench-sheet",
     "/labels?id=Q21-008&id=Q21-008/1",
+    "/register",
+    "/register/piece?volume=N6Y9VM-C",
+    "/register/piece?volume=new",
+    "/new/decision",
 )
 FOR_A_KIND = {
-    "fragment": ("/evidence", "/label"),
-    "host": ("/evidence", "/label", "/bench-sheet"),
+    "fragment": ("/evidence", "/label", "/edit", "/saved"),
+    "host": ("/evidence", "/label", "/bench-sheet", "/edit"),
     "separation": ("/examinations", "/before-lifting"),
     "placing": ("/examinations",),
-    "decision": ("/decision",),
+    "decision": ("/decision", "/edit"),
 }
 
 

@@ -8,6 +8,8 @@ from enum import StrEnum
 
 from guardbook.errors import Fault
 
+_LINE_LENGTH, _MOST_LINES = 80, 16
+
 
 class Widget(StrEnum):
     """What an input looks like: one line, several lines, a list to choose one or several from, files."""
@@ -89,6 +91,12 @@ class Input:
     def is_filled(self) -> bool:
         """Tell whether anything stands in it, or is wrong with it."""
         return any(self.texts) or bool(self.faults) or bool(self.answer and self.answer.is_given)
+
+    @property
+    def lines(self) -> int:
+        """Give how many lines its text takes, as far as an input shows at once."""
+        taken = sum(1 + len(line) // _LINE_LENGTH for line in self.text.splitlines())
+        return min(max(taken, 1), _MOST_LINES)
 
     @property
     def words(self) -> str:

@@ -1,7 +1,12 @@
-// While one types: how a text is read, shown beside its input; and records that could be meant.
+// While one types: how a text is read, shown beside its input; records that could be meant; room for longer texts.
 
 const WAIT_MS = 250;
+const MOST_LINES = 20;
 const waiting = new Map();
+
+for (const area of document.querySelectorAll("form[data-draft] textarea")) grow(area);
+// what was folded away has no height before it is opened
+document.addEventListener("toggle", (event) => event.target.querySelectorAll?.("textarea").forEach(grow), true);
 
 document.addEventListener("change", (event) => {
   if (event.target.matches?.("[data-read], [data-holes], [data-folds]")) showReading(event.target);
@@ -9,10 +14,15 @@ document.addEventListener("change", (event) => {
 
 document.addEventListener("input", (event) => {
   const input = event.target;
+  if (input.localName === "textarea") grow(input);
   if (!input.matches?.("[data-suggests]")) return;
   clearTimeout(waiting.get(input));
   waiting.set(input, setTimeout(() => suggest(input), WAIT_MS));
 });
+
+function grow(area) {
+  while (area.scrollHeight > area.clientHeight + 1 && area.rows < MOST_LINES) area.rows += 1;
+}
 
 function words() {
   return JSON.parse(document.querySelector("[data-draft-words]")?.textContent ?? "{}");
