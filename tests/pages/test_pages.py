@@ -93,7 +93,9 @@ def test_every_link_of_every_page_leads_somewhere(reader: Client) -> None:
         if reply.has_redirect_location:
             waiting.append(reply.headers["Location"])
         elif reply.headers["Content-Type"].startswith("text/html") and not path.startswith("/terms/"):
-            waiting += [urljoin(path, link) for link in Links(reply.text).links + Links(reply.text).loaded]
+            links = [urljoin(path, link) for link in Links(reply.text).links + Links(reply.text).loaded]
+            # a question leads to others without end: those that the page without one leads to will do
+            waiting += [link for link in links if "?" not in path or "?" not in link]
     assert broken == []
     assert {f"/{record.short}.html" for record in SHELF} <= seen
 
