@@ -231,3 +231,13 @@ def test_only_the_workshop_has_forms(shelf: Access, public: Access) -> None:
 def test_there_is_no_form_for_a_kind_that_there_is_not(workshop: Access) -> None:
     with pytest.raises(NotFound, match="fragment, host"):
         form_to_add(workshop, "book")
+
+
+def test_a_series_of_holes_is_added_to_a_piece_as_a_list(shelf: Access) -> None:
+    typed = {"fragment__holes__0__list": "x 5: 10 30", "fragment__folds": "20"}
+    assert send_form(shelf, filled(form_to_edit(shelf, STRIP.id), **typed), name=STRIP.id).saved
+    features = shelf.record(STRIP.id).record.model_dump()["features"]
+    assert [one["feature_kind"] for one in features] == ["sewing-hole", "sewing-hole", "fold"]
+    wrong = send_form(shelf, filled(form_to_edit(shelf, STRIP.id), fragment__folds="up"), name=STRIP.id)
+    assert wrong.form is not None
+    assert one(wrong.form, "fragment.folds").faults

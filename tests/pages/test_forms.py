@@ -151,3 +151,8 @@ def test_an_empty_catalogue_leads_to_a_volume_that_is_new(reader: Client) -> Non
     html = reader.get("/register?volume=nothing+like+it").text
     assert "Nothing was found" in html
     assert 'href="/register/piece?volume=new"' in html
+
+
+def test_a_registration_without_a_volume_asks_for_it_first(reader: Client) -> None:
+    reply = reader.get("/register/piece")
+    assert (reply.status_code, reply.headers["Location"]) == (303, "/register")

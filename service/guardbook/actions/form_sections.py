@@ -6,16 +6,20 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 
 from guardbook.actions.form_inputs import Inputs
-from guardbook.actions.form_parts import Item, Section
+from guardbook.actions.form_parts import Input, Item, Section
+from guardbook.actions.form_traces import traces_of
 from guardbook.completeness.forms import FieldForm, forms_of, groups
 from guardbook.completeness.questions import questions_of
+from guardbook.intake.form_records import FOLDS, HOLES
 from guardbook.intake.form_texts import ANSWERS
 from guardbook.records.base import Record
 from guardbook.records.fields import fields_of
+from guardbook.records.fragment import Fragment
 from guardbook.wording import _, language
 
 # what no stage asks for, but few records are without
 _EVERYDAY = frozenset({"title", "workshopNumber", "status", "visibility"})
+_LISTS = frozenset({"kind", HOLES, FOLDS})
 
 
 def sections_of(inputs: Inputs, model: type[Record], prefix: str) -> Iterator[Section]:
@@ -33,6 +37,9 @@ def _section(
     inputs: Inputs, model: type[Record], prefix: str, group: str, forms: Iterable[FieldForm]
 ) -> Section:
     made = [inputs.one(model, form.name, prefix) for form in forms if form.name != ANSWERS]
+    if model is Fragment and group == "traces":
+        # written as lists they come first, since hardly anybody types holes one by one
+        made = [*traces_of(inputs, prefix), *made]
     first = tuple(item for item in made if _comes_first(item))
     return Section(
         title=groups()[group].label(language()),
@@ -43,7 +50,8 @@ def _section(
 
 
 def _comes_first(item: Item) -> bool:
-    return item.is_asked or item.is_filled or item.part in _EVERYDAY or getattr(item, "is_needed", False)
+    is_needed = isinstance(item, Input) and item.is_needed
+    return item.is_asked or item.is_filled or is_needed or item.part in _EVERYDAY | _LISTS
 
 
 def _answers_only(inputs: Inputs, model: type[Record], prefix: str) -> Iterator[Item]:

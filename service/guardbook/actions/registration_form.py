@@ -9,12 +9,13 @@ from guardbook import settings
 from guardbook.actions.form_choices import chosen_of, nothing, of_terms, stage_words, yes_or_no
 from guardbook.actions.form_inputs import Inputs
 from guardbook.actions.form_parts import Choice, Input, Item, Row, Rows, Section, Widget
+from guardbook.actions.form_traces import traces_of
 from guardbook.actions.photographs import PREFIX as PHOTOGRAPHS
 from guardbook.actions.registered_together import NEW_STAGE, next_stage
 from guardbook.actions.registration_steps import StepFields, fields_by_step
 from guardbook.catalogue.access import Access
 from guardbook.completeness.forms import groups
-from guardbook.intake.form_records import FOLDS, HOLES
+from guardbook.intake.form_records import HOLES
 from guardbook.intake.form_texts import one_text
 from guardbook.records import terms
 from guardbook.records.base import Record
@@ -107,7 +108,7 @@ def _sections(inputs: Inputs, models: Mapping[str, type[Record]], fields: StepFi
     made = [_item(inputs, models, name) for name in fields.first]
     places = [item for item in made if not isinstance(item, Input)]
     first = tuple(item for item in made if isinstance(item, Input))
-    traces = _traces(inputs) if fields.plan.name == "before-lifting" else ()
+    traces = traces_of(inputs, "fragment") if fields.plan.name == "before-lifting" else ()
     yield Section(title="", items=(*first, *traces, *places), slug=f"{fields.plan.name}-first")
     for (role, group), names in fields.asked.items():
         items = tuple(_item(inputs, models, name) for name in names)
@@ -152,45 +153,6 @@ def _cut(row: Row) -> Row:
         inputs=tuple(one for one in row.inputs if one.part != "plane"),
         more=tuple(one for one in row.more if one.part != "plane"),
     )
-
-
-def _traces(inputs: Inputs) -> Iterator[Input]:
-    """Give the inputs of holes and folds, as lists from the tail."""
-    kinds = [(slug, label) for slug, label in of_terms("feature") if _is_hole(slug)]
-    name = f"fragment.{HOLES}.0"
-    yield Input(
-        name=f"{name}.kind",
-        part="kind",
-        model="Fragment",
-        label=_("Kind of holes"),
-        widget=Widget.CHOICE,
-        choices=chosen_of(kinds, (one_text(inputs.texts, f"{name}.kind"),)),
-    )
-    told = _(
-        "In mm from the tail of the piece: 12 48.5 97. With their distance from its left edge: x 30: 12 48.5."
-        " One out of line: (34, 60). A bar | begins another series."
-    )
-    yield _list(inputs, f"{name}.list", HOLES, _("Holes"), told)
-    told = _("In mm from the tail: 97. From tail to head: x 30. Slanting: (0, 40)-(20, 60).")
-    yield _list(inputs, f"fragment.{FOLDS}", FOLDS, _("Folds"), told)
-
-
-def _list(inputs: Inputs, name: str, part: str, label: str, told: str) -> Input:
-    return Input(
-        name=name,
-        part=part,
-        model="Fragment",
-        label=label,
-        help=told,
-        texts=inputs.texts.get(name, ("",)),
-        faults=inputs.faults.get(name, ()),
-        drawn=part,
-    )
-
-
-def _is_hole(slug: str) -> bool:
-    concept = terms.of_scheme("feature")[slug]
-    return slug == "hole" or concept.broader == "hole"
 
 
 def _photographs(inputs: Inputs, moment: str) -> Iterator[Input]:

@@ -24,8 +24,10 @@ def start(request: Request, access: Asked, volume: str = "") -> HTMLResponse:
 
 
 @router.get("/register/piece")
-def begin(request: Request, access: Asked, volume: str) -> HTMLResponse:
-    """Show the empty form for a piece of a volume."""
+def begin(request: Request, access: Asked, volume: str = "") -> Response:
+    """Show the empty form for a piece of a volume; without one, ask for it first."""
+    if not volume:
+        return RedirectResponse(f"{request.scope.get('root_path', '')}/register", 303)
     return _shown(request, registration_form(access, volume))
 
 
