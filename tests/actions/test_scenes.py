@@ -7,9 +7,9 @@ from typing import Any
 
 import pytest
 
+from guardbook.actions.draw_stage import draw_stage
 from guardbook.actions.lay_over import lay_over
 from guardbook.actions.rejoin_carrier import rejoin_carrier
-from guardbook.actions.scene_of_stage import scene_of_stage
 from guardbook.catalogue.access import Access, Change, Viewer
 from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from guardbook.errors import NotFound, WrongUse
@@ -54,7 +54,7 @@ def workshop(catalogue: Catalogue) -> Access:
 
 
 def test_a_volume_is_seen_at_a_stage_with_the_pictures_of_its_pieces(workshop: Access) -> None:
-    scene = scene_of_stage(workshop, "W 1", 1)
+    scene = draw_stage(workshop, "W 1", 1).scene
     (cover,) = on(scene, "cover-outside").items
     assert (cover.name, cover.image) == ("Cover", SHOT.id)
     assert cover.image_way
@@ -64,8 +64,8 @@ def test_a_volume_is_seen_at_a_stage_with_the_pictures_of_its_pieces(workshop: A
 def test_a_stage_that_is_not_said_is_the_last_that_has_come_about(workshop: Access) -> None:
     planned = separation("planned", "Cover", "Second", 2, status="planned")
     workshop.save([Change(planned, None)], who="Mira", what_for="to plan")
-    assert scene_of_stage(workshop, SECOND.short).stage == 1
-    scene = scene_of_stage(workshop, FIRST.short)
+    assert draw_stage(workshop, SECOND.short).scene.stage == 1
+    scene = draw_stage(workshop, FIRST.short).scene
     assert scene.stage == 2
     assert [gap.name for gap in on(scene, "cover-outside").gaps] == ["Cover"]
 
@@ -74,7 +74,7 @@ def test_the_public_sees_no_piece_whose_placing_is_for_the_workshop_only(catalog
     seen = {
         viewer: [
             item.name
-            for plane in scene_of_stage(catalogue.access(viewer), "W 1", 1).planes
+            for plane in draw_stage(catalogue.access(viewer), "W 1", 1).scene.planes
             for item in plane.items
         ]
         for viewer in (Viewer.WORKSHOP, Viewer.PUBLIC)
@@ -107,7 +107,7 @@ def test_the_public_is_not_told_of_a_volume_by_a_placing_for_the_workshop_only(c
 @pytest.mark.parametrize(
     ("ask", "name", "told"),
     [
-        (scene_of_stage, COVER.short, "is no volume"),
+        (draw_stage, COVER.short, "is no volume"),
         (rejoin_carrier, FIRST.short, "is no carrier"),
         (lambda access, name: lay_over(access, FIRST.short, name), PSALTER.short, "is no volume"),
     ],
@@ -120,6 +120,6 @@ def test_what_makes_no_sense_is_answered_with_what_would(
 
 
 def test_what_is_not_there_is_not_found(workshop: Access) -> None:
-    for ask in (scene_of_stage, rejoin_carrier):
+    for ask in (draw_stage, rejoin_carrier):
         with pytest.raises(NotFound):
             ask(workshop, "W 99")

@@ -11,6 +11,7 @@ from collections import Counter
 
 import pytest
 
+from guardbook.actions.draw_stage import draw_stage
 from guardbook.actions.load_demo import demo_records
 from guardbook.actions.manifest_of import (
     manifest_of_host,
@@ -18,7 +19,6 @@ from guardbook.actions.manifest_of import (
     outline_on_host,
     outline_on_leaf,
 )
-from guardbook.actions.scene_of_stage import scene_of_stage
 from guardbook.binding.plane_keys import plane_key
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.catalogue.access import Viewer
@@ -98,7 +98,7 @@ def test_every_piece_is_painted_where_the_scene_has_it() -> None:
             record = access.record(host).record
             assert isinstance(record, HostVolume)
             for stage in record.stages:
-                for plane in scene_of_stage(access, host, stage.number).planes:
+                for plane in draw_stage(access, host, stage.number).scene.planes:
                     key = f"iiif/{record.short}/stage-{stage.number}/{plane_key(plane.plane)}"
                     checked += pieces_in_place(plane, shown[f"https://guardbook.example/{key}"])
     assert checked > 150
