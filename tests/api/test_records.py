@@ -80,6 +80,8 @@ def test_records_are_found_by_words_kind_and_facet(here: Client) -> None:
     path = "/api/records?q=gradual&kind=fragment&facet=material:parchment&facet=function:sewing-guard"
     assert [hit["iri"] for hit in here.get(path).json()["hits"]] == [STRIP.id]
     assert here.get("/api/records?facet=material:paper").json()["total"] == 0
+    found = here.get("/api/records?facet=whereNow:unknown&facet=kind:fragment&facet=hasImage:no").json()
+    assert (found["total"], found["waiting"]) == (2, 0)
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,8 @@ def test_a_volume_is_shown_with_its_stages_in_a_table(run: Run) -> None:
 
 def test_records_are_found_by_facet_and_page(run: Run) -> None:
     assert STRIP.short in run("find", "--facet", "material=parchment").out
+    assert STRIP.short in run("find", "--facet", "whereNow=unknown", "--facet", "hasImage=no").out
+    assert "Nothing found" in run("find", "--facet", "whereNow=in-volume").out
     out = run("find", "--limit", 3).out
     assert out.endswith(f"1 to 3 of {len(SHELF)}; --offset 3 shows the next.\n")
     assert run("find", "--facet", "material").code == 2

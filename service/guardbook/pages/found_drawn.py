@@ -114,9 +114,9 @@ def draw_bounds(days: tuple[int, int], axis: Axis, words: str) -> Markup:
 def _outline(left: float, right: float, *, starts: bool, ends: bool) -> str:
     middle, top, bottom = _TALL / 2, 2.0, _TALL - 2.0
     from_x, to_x = left if starts else left + _TIP, right if ends else right - _TIP
-    ahead = "" if ends else f"L{right:.2f} {middle:g}L{to_x:.2f} {bottom:g}"
+    ahead = f"V{bottom:g}" if ends else f"L{right:.2f} {middle:g}L{to_x:.2f} {bottom:g}"
     back = "" if starts else f"L{left:.2f} {middle:g}"
-    return f"M{from_x:.2f} {top:g}H{to_x:.2f}{ahead}V{bottom:g}H{from_x:.2f}{back}Z"
+    return f"M{from_x:.2f} {top:g}H{to_x:.2f}{ahead}H{from_x:.2f}{back}Z"
 
 
 def _drawn(svg: Mark) -> Markup:
