@@ -65,3 +65,26 @@ def test_a_refused_form_is_told_of_on_a_page(here: Client) -> None:
     reply = here.request("POST", "/language", data={"language": "ca"}, headers=headers)
     assert (reply.status_code, reply.headers["Content-Type"]) == (403, "text/html; charset=utf-8")
     assert "another site" in reply.text
+
+
+def test_pages_run_files_of_ours_and_what_is_handed_in_runs_nothing(here: Client) -> None:
+    policies = {
+        path: here.get(path, headers={"Accept": "text/html"}).headers["Content-Security-Policy"]
+        for path in ("/", "/static/mark.svg", f"/api/records/{STRIP.short}", f"/{STRIP.short}.ttl")
+    }
+    page = policies.pop("/")
+    assert "script-src 'self';" in page
+    assert all("script-src" not in policy for policy in policies.values())
+    for policy in (page, *policies.values()):
+        assert policy.startswith("default-src 'none'; ")
+        assert "frame-ancestors 'none'" in policy
+        assert "unsafe" not in policy
+
+
+@pytest.mark.parametrize("path", ["/", "/nothing", f"/api/records/{STRIP.short}", "/static/style.css"])
+def test_every_answer_keeps_browsers_careful(here: Client, path: str) -> None:
+    headers = here.get(path).headers
+    assert headers["X-Content-Type-Options"] == "nosniff"
+    assert headers["Referrer-Policy"] == "same-origin"
+    assert headers["Cross-Origin-Opener-Policy"] == "same-origin"
+    assert "camera=()" in headers["Permissions-Policy"]

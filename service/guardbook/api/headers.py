@@ -45,7 +45,8 @@ class CarefulHeaders:
 
 
 def _policy(headers: MutableHeaders) -> dict[str, str]:
-    of_ours = headers.get("content-type", "").partition(";")[0] in {"text/html", "text/javascript"}
+    kind = headers.get("content-type", "").partition(";")[0]
+    of_ours = kind == "text/html" or kind.endswith("/javascript")
     return {"Content-Security-Policy": FOR_PAGES if of_ours else FOR_THE_REST}
 
 

@@ -20,6 +20,7 @@ from guardbook.actions.find_records import (
     facets_in_words,
     find_records,
 )
+from guardbook.actions.harvested import find_harvested
 from guardbook.actions.kind_words import kinds_in_words
 from guardbook.actions.tell_hits import HitTold, tell_hits
 from guardbook.catalogue.access import Access, Found, Viewer
@@ -35,6 +36,7 @@ ON_A_PAGE = 24
 MOST_VALUES, MOST_MORE_VALUES = 7, 60
 SHOWN_FACETS = ("kind", "function", "material", "host", "keeper", "whereNow", "completeFor", "hasImage")
 SHOWN_PIECES = 4
+SHOWN_ELSEWHERE = 10
 
 
 @dataclass(frozen=True)
@@ -61,7 +63,9 @@ class Choices:
 def home(request: Request, access: Asked) -> HTMLResponse:
     """Show what this is, some pieces of it, and what can be done here."""
     every = find_records(access, limit=1)
-    pictured = find_records(access, kind="fragment", facets={"hasImage": "yes"}, limit=SHOWN_PIECES)
+    pictured = find_records(
+        access, kind="fragment", facets={"hasImage": "yes"}, limit=SHOWN_PIECES, patience_seconds=0
+    )
     return page(
         request,
         "home.html",
@@ -94,6 +98,7 @@ def search(request: Request, access: Asked) -> HTMLResponse:
         histogram=_histogram(request, runs, asked) if len(runs) > 1 else "",
         runs=runs,
         views=list(_views(asked)),
+        elsewhere=find_harvested(access, asked.words, SHOWN_ELSEWHERE) if asked.words else (),
         earlier=asked.but(start=max(asked.start - ON_A_PAGE, 0)).address if asked.start else None,
         later=_later(asked, found),
         **_timeline(told, asked),
