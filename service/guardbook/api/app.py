@@ -7,6 +7,7 @@ from typing import Any
 
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
+from starlette.responses import Response
 
 import guardbook
 from guardbook.api import (
@@ -72,6 +73,8 @@ def make_api() -> FastAPI:
         docs_url=None,
         redoc_url=None,
         redirect_slashes=False,
+        # else every file that is answered would be said to be JSON too
+        default_response_class=Response,
     )
     answer_errors(app)
     for part in (
