@@ -113,4 +113,10 @@ def register(hand: Hand, *, with_photograph: bool = True) -> None:
         if next_step:
             hand.press(page.get_by_role("link", name=f"Go on to: {next_step}", exact=True))
     hand.press(page.locator("[data-save]"))
-    page.wait_for_url("**/saved")
+    wait_until_saved(page)
+
+
+def wait_until_saved(page: Page) -> None:
+    """Wait for the page that says so, and for all that it loads."""
+    page.wait_for_url("**/saved", timeout=60_000)
+    page.wait_for_load_state("networkidle")

@@ -15,7 +15,7 @@ from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
 from tests.browser.looking import Opener, Served, check_fits, check_no_axe_violations
-from tests.browser.registering import BEFORE, Hand, photograph, register
+from tests.browser.registering import BEFORE, Hand, photograph, register, wait_until_saved
 
 # what a browser says of a form that comes back, and of a network that is cut
 REFUSED = ("status of 422",)
@@ -129,8 +129,13 @@ def fill_some(page: Page) -> None:
     page.locator("#fragment-extent").select_option("strip")
 
 
-def state(page: Page) -> str:
-    return page.locator("[data-draft-state]").get_attribute("data-draft-state") or ""
+def check_photograph_is_chosen(page: Page) -> None:
+    """Hold the form to having its photograph back, which takes the browser's store a moment."""
+    chosen = page.locator("#photographs-in-place")
+    latest = time.monotonic() + 10
+    while not (files := chosen.evaluate("input => input.files.length")) and time.monotonic() < latest:
+        page.wait_for_timeout(50)
+    assert files == 1
 
 
 def test_what_is_typed_survives_a_closed_tab_with_the_photographs(
@@ -156,9 +161,9 @@ def test_what_is_typed_survives_a_closed_tab_with_the_photographs(
     again.get_by_role("link", name="Go on with it").click()
     expect(again.locator("#fragment-title")).to_have_value("Strip in the storm")
     expect(again.locator("#placing-positions-1-panel")).to_have_value("4")
-    again.wait_for_function("document.querySelector('#photographs-in-place').files.length === 1")
+    check_photograph_is_chosen(again)
     again.locator("[data-save]").click()
-    again.wait_for_url("**/saved")
+    wait_until_saved(again)
     piece = own_demo.access.record([*own_demo.access.iris("fragment")][-1]).record
     assert piece.title == "Strip in the storm"
     assert len(list((own_data / "images").iterdir())) == 1
@@ -189,7 +194,7 @@ def test_a_form_sent_while_the_network_is_cut_arrives_when_it_is_back(
     assert "sent when the connection is back" in page.locator("[data-draft-state]").inner_text()
     page.locator("#fragment-note").evaluate("element => element.closest('.step').open = true")
     page.context.set_offline(False)
-    page.wait_for_url("**/saved", timeout=15_000)
+    wait_until_saved(page)
     piece = own_demo.access.record([*own_demo.access.iris("fragment")][-1]).record
     assert (piece.title, piece.workshop_number) == ("Strip in the storm", "Q25-999")
 
@@ -205,10 +210,10 @@ def test_what_is_to_be_mended_comes_back_with_the_photographs_still_chosen(
     page.wait_for_timeout(300)
     page.locator("[data-save]").click()
     expect(page.locator("#wrong")).to_be_visible()
-    page.wait_for_function("document.querySelector('#photographs-in-place').files.length === 1")
+    check_photograph_is_chosen(page)
     page.locator("#fragment-height").fill("33")
     page.locator("[data-save]").click()
-    page.wait_for_url("**/saved")
+    wait_until_saved(page)
     assert (
         own_demo.access.record([*own_demo.access.iris("image")][-1]).record.model_dump()["moment"]
         == "in-place"
