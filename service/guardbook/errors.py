@@ -199,6 +199,14 @@ class QueryStopped(GuardbookError):
     status = 503
 
 
+class SourceFailed(GuardbookError):
+    """Another catalogue could not be read; what was taken from it before is kept."""
+
+    slug = "source-failed"
+    title = "The other catalogue could not be read"
+    status = 502
+
+
 class StorageFailed(GuardbookError):
     """The disk is full or cannot be written; nothing was kept, nothing is lost."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from types import MappingProxyType
 
 from guardbook.actions.add_files import Added
+from guardbook.actions.harvest import Harvested
+from guardbook.actions.harvested import HarvestedHit, HarvestedShown
 from guardbook.actions.import_packet import Imported
 from guardbook.actions.list_terms import Term, TermList
 from guardbook.actions.stages_of_host import StageTold
@@ -28,10 +30,26 @@ from guardbook.api.json_types import (
     or_none,
 )
 from guardbook.catalogue.access import Found, Revision
+from guardbook.catalogue.harvested.store import Origin
 from guardbook.completeness.shape_files import STAGES
 
 DATACLASSES = MappingProxyType(
-    {one.__name__: one for one in (Added, Found, Imported, Revision, StageTold, Term, TermList)}
+    {
+        one.__name__: one
+        for one in (
+            Added,
+            Found,
+            Harvested,
+            HarvestedHit,
+            HarvestedShown,
+            Imported,
+            Origin,
+            Revision,
+            StageTold,
+            Term,
+            TermList,
+        )
+    }
 )
 
 _FAULT = fields(

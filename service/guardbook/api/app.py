@@ -16,6 +16,7 @@ from guardbook.api import (
     drawings,
     evidence,
     exchange,
+    harvested,
     iiif,
     leading,
     packets,
@@ -54,6 +55,7 @@ TAGS = [
         "name": "The catalogue as a dataset",
         "description": "What it holds, dumps, what changed, maps for search engines.",
     },
+    {"name": "Other catalogues", "description": "Catalogues that are followed, and their records."},
     {"name": "IIIF", "description": "Volumes and leaves laid out for IIIF readers, and pictures."},
     {"name": "Addresses of records", "description": "The IRIs of records, and the documents they lead to."},
 ]
@@ -81,7 +83,7 @@ def make_api() -> FastAPI:
         records,
         questions,
         drawings,
-            evidence,
+        evidence,
         bench,
         exchange,
         packets,
@@ -90,6 +92,7 @@ def make_api() -> FastAPI:
         iiif,
         sparql,
         dataset,
+        harvested,
     ):
         app.include_router(part.router)
     app.openapi = _described(app)  # type: ignore[method-assign]  # the way FastAPI foresees

@@ -22,6 +22,7 @@ from guardbook.catalogue import (
 from guardbook.catalogue.activities import Activity
 from guardbook.catalogue.audiences import Audience, Viewer
 from guardbook.catalogue.datasets import Datasets
+from guardbook.catalogue.harvested.elsewhere import Elsewhere
 from guardbook.catalogue.ledger import Head, Ledger
 from guardbook.catalogue.projection import Projection
 from guardbook.catalogue.questions import own
@@ -71,6 +72,7 @@ class Access:
         self._ledger = ledger
         self._projection = projection
         self._datasets = datasets
+        self.elsewhere = Elsewhere(datasets.harvested, viewer)
         self._audience = viewer.audience
         self._redacted = lru_cache(maxsize=2048)(self._redact)
         self._withheld = lru_cache(maxsize=2)(self._read_withheld)

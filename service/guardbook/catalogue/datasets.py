@@ -1,9 +1,13 @@
-"""The graph that each viewer may ask: the workshop's of everything, the public's of what is for it."""
+"""The graph that each viewer may ask: the workshop's of everything, the public's of what is for it.
+
+A workshop's SPARQL query sees the records of other catalogues too, each in its own graph; where they are from
+says the graph `BASEharvested`.
+"""
 
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator
 from functools import partial
 from pathlib import Path
 
@@ -11,6 +15,7 @@ import pyoxigraph as ox
 
 from guardbook import settings
 from guardbook.catalogue.audiences import Viewer
+from guardbook.catalogue.harvested.store import HarvestedStore
 from guardbook.catalogue.ledger import Ledger
 from guardbook.catalogue.projection import Projection
 from guardbook.catalogue.public_heads import PublicHeads
@@ -18,8 +23,10 @@ from guardbook.catalogue.sparql.copies import Copies
 from guardbook.catalogue.sparql.desk import Desk
 from guardbook.catalogue.sparql.question import Answer, Question
 from guardbook.records import terms
+from guardbook.records.mapping import parse_canonical
 
-_PUBLIC_FOLDER, _COPIES_FOLDER = "public-graph", "asked"
+_PUBLIC_FOLDER, _COPIES_FOLDER, _HARVESTED_FILE = "public-graph", "asked", "harvested.sqlite"
+_PROV, _DCT = "http://www.w3.org/ns/prov#", "http://purl.org/dc/terms/"
 
 
 class Datasets:
@@ -36,12 +43,13 @@ class Datasets:
         folder: Path | None,
     ) -> None:
         self._folder = folder
+        self.harvested = HarvestedStore(folder and folder / _HARVESTED_FILE)
         self._lock = threading.Lock()
         self._public_heads = PublicHeads(ledger, public_body)
         self._projections = {Viewer.WORKSHOP: projection}
         self._desk = Desk(settings.current().sparql)
         versions: dict[Viewer, Callable[[], Hashable]] = {
-            Viewer.WORKSHOP: lambda: ledger.sequence,
+            Viewer.WORKSHOP: lambda: (ledger.sequence, self.harvested.changes),
             Viewer.PUBLIC: lambda: self._public_heads.sequence,
         }
         self._copies = {
@@ -68,14 +76,29 @@ class Datasets:
         self.projection(viewer).ask(lambda graph: graph.copy_to(folder))
         store = ox.Store(str(folder))
         store.extend(vocabulary())
+        if viewer is Viewer.WORKSHOP:
+            store.bulk_extend(_told_elsewhere(self.harvested))
         store.flush()
 
     def close(self) -> None:
         """Remove the copies and let go of the public's graph; the workshop's is not ours."""
         for copies in self._copies.values():
             copies.close()
+        self.harvested.close()
         if public := self._projections.get(Viewer.PUBLIC):
             public.close()
+
+
+def _told_elsewhere(harvested: HarvestedStore) -> Iterator[ox.Quad]:
+    """Give the graphs of records of other catalogues, and one graph that says of each where it is from."""
+    told_in = ox.NamedNode(f"{settings.current().base}harvested")
+    for record in harvested.living():
+        yield from parse_canonical(record.body)
+        named = ox.NamedNode(record.iri)
+        yield ox.Quad(named, ox.NamedNode(f"{_PROV}hadPrimarySource"), ox.NamedNode(record.source), told_in)
+        yield ox.Quad(named, ox.NamedNode(f"{_DCT}isPartOf"), ox.NamedNode(record.feed), told_in)
+        if record.licence:
+            yield ox.Quad(named, ox.NamedNode(f"{_DCT}license"), ox.Literal(record.licence), told_in)
 
 
 def vocabulary() -> list[ox.Quad]:

@@ -12,6 +12,7 @@ from typer.core import TyperCommand
 import guardbook
 from guardbook.cli import (
     adding,
+    asking,
     bench,
     changing,
     checking,
@@ -19,6 +20,7 @@ from guardbook.cli import (
     evidence,
     finding,
     handing_on,
+    harvesting,
     lifting,
     looking_after,
     packets,
@@ -56,6 +58,7 @@ COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("check", ASK, checking.check),
     ("before-lifting", ASK, lifting.before_lifting),
     ("history", ASK, showing.history),
+    ("sparql", ASK, asking.sparql),
     ("export", HAND_ON, handing_on.export),
     ("label", HAND_ON, paper.label),
     ("bench-sheet", HAND_ON, paper.bench_sheet),
@@ -64,6 +67,8 @@ COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
     ("archive", HAND_ON, packets.archive),
     ("import", HAND_ON, packets.import_),
     ("serve", HAND_ON, serving.serve),
+    ("harvest", HAND_ON, harvesting.harvest),
+    ("harvested", HAND_ON, harvesting.harvested),
     ("demo", LOOK_AFTER, starting.demo),
     ("verify", LOOK_AFTER, looking_after.verify),
     ("rebuild", LOOK_AFTER, looking_after.rebuild),

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from guardbook.actions.find_records import find_records
+from guardbook.actions.harvested import find_harvested
 from guardbook.actions.open_catalogue import opened
 from guardbook.catalogue.standing import STANDING
 from guardbook.cli.options import AsJson, AsPublic, Data, folder_or_default, viewer
@@ -52,6 +53,7 @@ def find(
             # no server is there to work out the rest meanwhile
             patience_seconds=None if as_json or set(STANDING) & set(facets) else 0,
         )
+        elsewhere = find_harvested(access, " ".join(words or ())) if not offset else ()
     if as_json:
         say_json(found)
         return
@@ -61,6 +63,9 @@ def find(
             ((short(hit.iri), hit.workshop_number or "", hit.title) for hit in found.hits),
         )
     say(_counted(len(found.hits), found.total, offset))
+    if elsewhere:
+        say("In other catalogues:")
+        say(*(f"  {hit.title} ({hit.origin}): {hit.iri}" for hit in elsewhere))
 
 
 def _facet(text: str) -> tuple[str, str]:

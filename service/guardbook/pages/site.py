@@ -14,6 +14,7 @@ from guardbook.pages import (
     evidence,
     finding,
     forms,
+    harvested,
     languages,
     lifting,
     papers,
@@ -28,6 +29,6 @@ from guardbook.pages import (
 def add_pages(app: FastAPI) -> None:
     """Add the pages to an application that puts the catalogue into `request.state.access`."""
     first = (finding, languages, words, drawings, evidence, lifting, papers, placing, registering, forms)
-    for part in (*first, bench, dataset, sparql, reading):
+    for part in (*first, bench, dataset, sparql, harvested, reading):
         app.include_router(part.router)
     app.mount("/static", StaticFiles(directory=Path(__file__).parent / "static"), name="static")

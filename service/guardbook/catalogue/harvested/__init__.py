@@ -1,0 +1,1 @@
+"""Records of other catalogues, kept apart from our own, each with where it came from."""
