@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -151,14 +150,14 @@ def test_one_object_alone_is_read_too(shelf: Access, root: Path, tmp_path: Path)
 
 
 @pytest.fixture
-def owned(catalogue: Catalogue, own_data: Path) -> Iterator[tuple[Access, Access, Record]]:
+def owned(catalogue: Catalogue, own_data: Path) -> tuple[Access, Access, Record]:
     """Keep a strip of an owner who may be named, and a photograph with all that its camera noted."""
     workshop = catalogue.access()
     owner = made("agent", "owner", name="Brun Okell", mayBeNamed=True)
     piece = strip(owner=owner.id, boxLocation="safe 4", note="Lent by Brun Okell")
     save(workshop, owner, piece, strip("hidden", visibility="workshop"), PHOTO)
     keep_photograph(own_data, jpeg())
-    yield workshop, catalogue.access(Viewer.PUBLIC), owner
+    return workshop, catalogue.access(Viewer.PUBLIC), owner
 
 
 def test_an_archive_for_the_public_holds_what_the_public_may_see(

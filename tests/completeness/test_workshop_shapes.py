@@ -55,10 +55,10 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
     """Give a workshop's own folder that is in use."""
     here = replace(settings.current(), workshop_shapes=tmp_path)
     monkeypatch.setattr(settings, "current", lambda: here)
-    terms.all_concepts.cache_clear()
+    terms.forget()
     yield tmp_path
     monkeypatch.undo()
-    terms.all_concepts.cache_clear()
+    terms.forget()
 
 
 def write(folder: Path, name: str, body: str) -> None:

@@ -101,9 +101,16 @@ def test_whatever_is_described_is_a_term_or_a_list_of_terms_and_never_both() -> 
     assert SCHEMES.isdisjoint(CONCEPTS)
 
 
-def test_every_list_of_terms_has_an_english_name_of_its_own() -> None:
-    assert [scheme for scheme in SCHEMES if languages(scheme, "prefLabel") != ["en"]] == []
-    assert len({values(scheme, "prefLabel")[0].value for scheme in SCHEMES}) == len(SCHEMES)
+def test_every_list_of_terms_has_a_name_of_its_own_in_each_of_the_six_languages() -> None:
+    wanted = Counter(LANGUAGES)
+    assert [scheme for scheme in SCHEMES if Counter(languages(scheme, "prefLabel")) != wanted] == []
+    names = [
+        one
+        for scheme in SCHEMES
+        for one in values(scheme, "prefLabel")
+        if isinstance(one, ox.Literal) and one.language == "en"
+    ]
+    assert len({one.value for one in names}) == len(SCHEMES)
 
 
 def test_every_term_is_in_the_list_that_its_address_names() -> None:

@@ -34,7 +34,7 @@ _READ_IN_SHAPES = frozenset(
 # the tables of rules and, in each, the keys whose texts are said
 _SAID_IN_TABLES: dict[str, frozenset[str]] = {
     "dating.toml": frozenset({"words", "reason", "except"}),
-    "evidence.toml": frozenset({"words", "decide", "claims"}),
+    "evidence.toml": frozenset({"words", "decide", "claims", "claim_words", "observation"}),
     "examinations.toml": frozenset({"needs", "limited"}),
     "options.toml": frozenset({"aspects", "access", "evidence", "function", "visibility", "undoing"}),
 }

@@ -1,4 +1,4 @@
-"""List the volumes and carriers that can be laid out, all of them or those of a keeper, as IIIF collections."""
+"""List the volumes and carriers that can be laid out, all or those of a keeper, as IIIF collections."""
 
 from __future__ import annotations
 

@@ -15,9 +15,10 @@ from guardbook.records import terms
 
 @dataclass(frozen=True, kw_only=True)
 class TermList:
-    """A list of terms: its name, its address, how many it holds."""
+    """A list of terms: its slug, its name in the language now spoken, its address, how many it holds."""
 
     scheme: str
+    name: str
     iri: str
     count: int
 
@@ -37,11 +38,21 @@ class Term:
 
 
 def list_schemes() -> tuple[TermList, ...]:
-    """Give every list of terms, by name."""
+    """Give every list of terms, by slug."""
     return tuple(
-        TermList(scheme=name, iri=f"{settings.TERMS}{name}", count=len(found))
-        for name, found in sorted(terms.all_concepts().items())
+        TermList(
+            scheme=scheme,
+            name=terms.scheme_label(scheme),
+            iri=f"{settings.TERMS}{scheme}",
+            count=len(found),
+        )
+        for scheme, found in sorted(terms.all_concepts().items())
     )
+
+
+def scheme_name(scheme: str) -> str:
+    """Give the name of a list in the language now spoken."""
+    return terms.scheme_label(scheme)
 
 
 def terms_of(scheme: str) -> tuple[Term, ...]:

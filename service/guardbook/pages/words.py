@@ -9,7 +9,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from guardbook.actions.explain_fields import data_dictionary
-from guardbook.actions.list_terms import list_schemes, narrower_than, term_named, terms_of
+from guardbook.actions.list_terms import list_schemes, narrower_than, scheme_name, term_named, terms_of
 from guardbook.pages.rendering import page
 from guardbook.wording import LANGUAGES
 
@@ -26,13 +26,22 @@ def schemes(request: Request) -> HTMLResponse:
 @router.get("/terms/{scheme}.html")
 def term_list(request: Request, scheme: str) -> HTMLResponse:
     """Show a list of terms with their labels."""
-    return page(request, "term_list.html", scheme=scheme, terms=terms_of(scheme), languages=LANGUAGES)
+    return page(
+        request,
+        "term_list.html",
+        scheme=scheme,
+        name=scheme_name(scheme),
+        terms=terms_of(scheme),
+        languages=LANGUAGES,
+    )
 
 
 @router.get("/terms/{scheme}/{slug}.html")
 def term(request: Request, scheme: str, slug: str) -> HTMLResponse:
     """Show one term."""
-    return page(request, "term.html", term=term_named(scheme, slug), narrower=narrower_than(scheme, slug))
+    found = term_named(scheme, slug)
+    narrower = narrower_than(scheme, slug)
+    return page(request, "term.html", term=found, name=scheme_name(scheme), narrower=narrower)
 
 
 @router.get("/ns.html")

@@ -100,11 +100,7 @@ def folders() -> tuple[Path, ...]:
 
 
 @lru_cache(maxsize=1)
-def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
-    """Give every concept by scheme and slug. Raises BrokenShapes naming a file of ours that cannot be read.
-
-    One of the workshop's that cannot be read is passed over; the checks of completeness name it.
-    """
+def _drafts() -> dict[str, _Draft]:
     drafts: dict[str, _Draft] = defaultdict(_Draft)
     ours, *others = folders()
     for path in sorted(ours.glob("*.ttl")):
@@ -112,8 +108,17 @@ def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
     for path in (path for folder in others for path in sorted(folder.glob("*.ttl"))):
         with suppress(BrokenShapes):
             _read(path, drafts)
+    return dict(drafts)
+
+
+@lru_cache(maxsize=1)
+def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
+    """Give every concept by scheme and slug. Raises BrokenShapes naming a file of ours that cannot be read.
+
+    One of the workshop's that cannot be read is passed over; the checks of completeness name it.
+    """
     schemes: dict[str, dict[str, Concept]] = defaultdict(dict)
-    for key, draft in sorted(drafts.items()):
+    for key, draft in sorted(_drafts().items()):
         scheme, _, slug = key.partition("/")
         if slug and draft.is_concept:
             schemes[scheme][slug] = Concept(
@@ -126,6 +131,18 @@ def all_concepts() -> MappingProxyType[str, MappingProxyType[str, Concept]]:
                 broader=draft.broader,
             )
     return MappingProxyType({name: MappingProxyType(found) for name, found in schemes.items()})
+
+
+def forget() -> None:
+    """Read the terms anew when they are next asked for."""
+    for cached in (_drafts, all_concepts, _by_label):
+        cached.cache_clear()
+
+
+def scheme_label(scheme: str) -> str:
+    """Give the name of a scheme in the language now spoken, in English, or its slug in words."""
+    known = _drafts().get(scheme, _Draft()).labels
+    return known.get(spoken()) or known.get("en") or scheme.replace("-", " ")
 
 
 def of_scheme(scheme: str) -> MappingProxyType[str, Concept]:

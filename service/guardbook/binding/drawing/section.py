@@ -131,8 +131,8 @@ def _marks(drawing: Flat, plane: ScenePlane, cut: Cut, letters: Mapping[str, str
 
 def _up_words(plane: ScenePlane) -> axes.AxisWords:
     if plane.plane.plane in {"leaf", "fold"}:
-        return axes.AxisWords("farther", "", "nearer")
-    ends = ("inwards", "outwards")
+        return axes.AxisWords(_("farther"), "", _("nearer"))
+    ends = (_("inwards"), _("outwards"))
     low, high = ends if plane.plane.axes.outwards_is_nearer else reversed(ends)
     return axes.AxisWords(low, "", high)
 

@@ -51,7 +51,7 @@ NOT_MEASURED = Stroke(
 LINES: MappingProxyType[str, Stroke] = MappingProxyType(
     {
         "hidden": Stroke(said_later("hidden edge"), 0.06, (0.3, 0.22), ink=GREY),
-        "plane": Stroke("edge", 0.07),
+        "plane": Stroke(said_later("edge"), 0.07),
         "gap": Stroke(said_later("a piece lay here and is gone"), 0.1, (0.02, 0.24), is_round=True),
         "gap-filled": Stroke(
             said_later("a piece lay under or over what is here, and is gone"),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from guardbook.binding.ordering import stages_of
 from guardbook.binding.replay import life_of
 from guardbook.binding.stays import Stay
-from guardbook.evidence.readings import Claim
+from guardbook.evidence.readings import Claim, status_words
 from guardbook.exports.paper.afterwards import now_line
 from guardbook.exports.paper.before_treatment import piece_facts, volume_facts
 from guardbook.exports.paper.blocks import Block, Document, Paragraph, facts, section, set_document, table
@@ -153,7 +153,7 @@ def _evidence(matter: Matter) -> tuple[Block, ...]:
     if matter.evidence is None:
         return ()
     entered = [
-        (one.reading.claim or one.reading.display_title, one.status, one.by)
+        (one.reading.claim or one.reading.display_title, status_words(one.status), one.by)
         for one in matter.evidence.entered
     ]
     worked_out = [_claim(claim) for claim in matter.evidence.claims]
@@ -171,7 +171,7 @@ def _evidence(matter: Matter) -> tuple[Block, ...]:
 def _claim(claim: Claim) -> tuple[str, str, str]:
     return (
         f"{claim.words} ({claim.subject.name})",
-        claim.status,
+        status_words(claim.status),
         "; ".join(one.observed() for one in claim.readings),
     )
 
