@@ -26,7 +26,7 @@ def ways_to_take(record: Record) -> tuple[Way, ...]:
     """Give the forms that a record can be taken along in, in the language now spoken."""
     told = (
         Way(
-            label=found.label,
+            label=_(found.label),
             about=_(found.about),
             media_type=found.media_type,
             address=found.address_of(record),
