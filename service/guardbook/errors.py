@@ -191,12 +191,12 @@ class QueryRefused(GuardbookError):
 class QueryStopped(GuardbookError):
     """A question was stopped at its limit of time, memory or size.
 
-    SPARQL 1.1 Protocol, section 2.1.6: an error of the server, since the query itself may be right.
+    SPARQL 1.1 Protocol, section 2.1.6: 500 where a query that may be right is not carried out.
     """
 
     slug = "query-stopped"
     title = "The query was stopped"
-    status = 503
+    status = 500
 
 
 class SourceFailed(GuardbookError):

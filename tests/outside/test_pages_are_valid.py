@@ -42,6 +42,12 @@ OTHERS = (
     "/register/piece?volume=N6Y9VM-C",
     "/register/piece?volume=new",
     "/new/decision",
+    "/sparql.html",
+    "/sparql.html?query=SELECT+*+{+%3Fs+a+%3Fkind+}+LIMIT+20",
+    "/sparql.html?query=DESCRIBE+<https://guardbook.example/host/N6Y9VM-C>",
+    "/sparql.html?query=SELECT",
+    "/dataset.html",
+    "/harvested",
 )
 FOR_A_KIND = {
     "fragment": ("/evidence", "/label", "/edit", "/saved"),

@@ -1,7 +1,8 @@
 """The query endpoint.
 
 Source: SPARQL 1.1 Protocol (W3C Recommendation, 2013), section 2.1; updates are not taken. Beyond it there is
-`format`, which names a form where no `Accept` can be sent, as from a link.
+`format`, which names a form where no `Accept` can be sent, as from a link. Clients send names there that are
+not ours; these are passed over.
 """
 
 from __future__ import annotations
@@ -152,7 +153,7 @@ def ask_by_address(request: Request, access: Asked) -> Response:
     if not fields.all("format") and preferred(accept, (*_SOLUTIONS, PAGE)) == PAGE:
         there = address(request, "/sparql.html").partition("?")[0]
         return RedirectResponse(f"{there}?{request.url.query}", 303, {"Vary": "Accept"})
-    if not fields.all("query") and not fields.all("update"):
+    if not fields.values.keys() - {"as"}:
         return _described(request)
     return _answered(access, fields, accept)
 
@@ -177,11 +178,11 @@ def may_be_asked() -> Response:
 def _answered(access: Access, fields: Fields, accept: str | None) -> Response:
     if fields.all("update"):
         raise QueryRefused(message="Updates are not taken: records are changed through /api/records.")
-    text, form = fields.one("query"), fields.one("format")
+    text = fields.one("query")
     if text is None:
         fault = Fault(where="query", found="nothing", expected="a query in SPARQL 1.1")
         raise WrongUse(message="The request asks nothing.", faults=(fault,))
-    solutions_as, graph_as = _forms(form, accept)
+    solutions_as, graph_as = _forms(fields.all("format"), accept)
     answer = ask_sparql(
         access,
         text,
@@ -193,15 +194,13 @@ def _answered(access: Access, fields: Fields, accept: str | None) -> Response:
     return _given(answer)
 
 
-def _forms(form: str | None, accept: str | None) -> tuple[str | None, str | None]:
-    """Give the forms of solutions and of graphs that are liked best, None where none is."""
-    if form is None:
-        solutions, graph = preferred(accept, tuple(_SOLUTIONS)), preferred(accept, tuple(_GRAPHS))
-        return solutions and _SOLUTIONS[solutions], graph and _GRAPHS[graph]
-    if form not in FORMS:
-        fault = Fault(where="format", found=repr(form), expected=f"one of {', '.join(FORMS)}")
-        raise WrongUse(message="There is no such form.", faults=(fault,))
-    return form if form in SOLUTION_FORMS else None, form if form in GRAPH_FORMS else None
+def _forms(named: list[str], accept: str | None) -> tuple[str | None, str | None]:
+    """Give the forms of solutions and of graphs: those named, else those liked best, None where none is."""
+    solutions, graph = preferred(accept, tuple(_SOLUTIONS)), preferred(accept, tuple(_GRAPHS))
+    return (
+        next((form for form in named if form in SOLUTION_FORMS), solutions and _SOLUTIONS[solutions]),
+        next((form for form in named if form in GRAPH_FORMS), graph and _GRAPHS[graph]),
+    )
 
 
 def _given(answer: Answer) -> Response:
