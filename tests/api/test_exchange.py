@@ -26,7 +26,13 @@ def told(content: bytes) -> str:
     return "\n".join(str(row) for row in rows)
 
 
-@pytest.mark.parametrize("name", FORMATS)
+def test_labels_of_all_records_are_handed_on_as_pdf(here: Client) -> None:
+    reply = here.get("/api/export?format=labels")
+    assert (reply.status_code, reply.headers["Content-Type"]) == (200, "application/pdf")
+    assert reply.content.startswith(b"%PDF-")
+
+
+@pytest.mark.parametrize("name", [name for name in FORMATS if name != "labels"])
 def test_all_records_are_handed_on_in_every_format(here: Client, name: str) -> None:
     reply = here.get(f"/api/export?format={name}")
     assert reply.status_code == 200

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import BinaryIO
 
 from guardbook.actions.manifest_of import can_be_laid_out, manifest_of_any
-from guardbook.catalogue.access import Access, Kept
+from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import Format, format_named
 from guardbook.exports.surroundings import Surroundings
@@ -41,6 +41,9 @@ def export_records(
     iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
     wanted = chosen.with_events or (with_events and not chosen.kinds)
+    if chosen.write_statements and not wanted:
+        chosen.write_statements((access.quads(iri) for iri in told), output)
+        return chosen
     chosen.write(
         records_with_events(access, told) if wanted else _records(access, told),
         output,
@@ -52,14 +55,11 @@ def export_records(
 def surroundings(access: Access, language: str = "en", *, at: str | None = None) -> Surroundings:
     """Give what a format may ask of the catalogue, as far as this viewer sees it."""
 
-    def kept(iri: str) -> Kept | None:
-        return access.record(iri) if access.has(iri) else None
-
     def linked(iri: str, field: str) -> tuple[str, ...]:
         return access.linked(iri, field) if access.has(iri) else ()
 
     return Surroundings(
-        kept=kept,
+        kept=access.seen,
         linked=linked,
         manifest=lambda iri: manifest_of_any(access, iri, at=at),
         can_be_laid_out=lambda iri: can_be_laid_out(access, iri),

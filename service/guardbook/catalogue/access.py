@@ -100,6 +100,11 @@ class Access:
         head = self._ledger.head(iri)
         return head is not None and self._sees(head) and not head.revision.tombstone
 
+    def seen(self, iri: str) -> Kept | None:
+        """Give a record, or None where there is none for this viewer, or it was taken out."""
+        head = self._ledger.head(iri)
+        return self._kept_or_none(head.revision) if head is not None and self._sees(head) else None
+
     def iris(self, kind: str | None = None) -> Iterator[str]:
         """Give the IRIs of all records, or of one kind, in the order in which they came in."""
         return iter(self._ledger.living(kind, self._audience))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import BinaryIO
 
 from guardbook.errors import WrongUse
 from guardbook.exports import bibtex, crm, csl_json, datacite, json_ld, plain_citation, rdf, ris, table, xlsx
@@ -28,6 +29,8 @@ _PIECES = frozenset({"fragment"})
 class Format:
     """One format: `write` takes records one after the other and writes bytes, holding only one at a time.
 
+    RDF can be written from statements too, as they are kept, which spares making records of them.
+
     `label` is its proper name, `about` what it is; `address` where the form of one record is had, below the
     root. `kinds` are those of the records that it tells of, where it does not tell of all; a format
     `with_events` wants every piece followed by its placings and separations.
@@ -39,6 +42,7 @@ class Format:
     ending: str
     about: str
     write: Writer
+    write_statements: Callable[[rdf.Statements, BinaryIO], None] | None = None
     address: str = _EXPORTED
     kinds: frozenset[str] = frozenset()
     with_events: bool = False
@@ -61,7 +65,8 @@ _ALL = (
         media_type="text/turtle",
         ending=".ttl",
         about=said_later("RDF that a person can read"),
-        write=by_themselves(rdf.write_turtle),
+        write=rdf.of_records(rdf.write_turtle),
+        write_statements=rdf.write_turtle,
         address=_OWN,
     ),
     Format(
@@ -70,7 +75,8 @@ _ALL = (
         media_type="application/trig",
         ending=".trig",
         about=said_later("RDF, one named graph a record"),
-        write=by_themselves(rdf.write_trig),
+        write=rdf.of_records(rdf.write_trig),
+        write_statements=rdf.write_trig,
         address=_OWN,
     ),
     Format(
@@ -79,7 +85,8 @@ _ALL = (
         media_type="application/n-quads",
         ending=".nq",
         about=said_later("RDF, one statement a line, with its record"),
-        write=by_themselves(rdf.write_n_quads),
+        write=rdf.of_records(rdf.write_n_quads),
+        write_statements=rdf.write_n_quads,
         address=_OWN,
     ),
     Format(
@@ -88,7 +95,8 @@ _ALL = (
         media_type="application/n-triples",
         ending=".nt",
         about=said_later("RDF, one statement a line"),
-        write=by_themselves(rdf.write_n_triples),
+        write=rdf.of_records(rdf.write_n_triples),
+        write_statements=rdf.write_n_triples,
         address=_OWN,
     ),
     Format(
@@ -97,7 +105,8 @@ _ALL = (
         media_type="application/rdf+xml",
         ending=".rdf",
         about=said_later("RDF as XML"),
-        write=by_themselves(rdf.write_rdf_xml),
+        write=rdf.of_records(rdf.write_rdf_xml),
+        write_statements=rdf.write_rdf_xml,
         address=_OWN,
     ),
     Format(

@@ -1,22 +1,25 @@
-"""The RDF formats, written by pyoxigraph one record at a time.
+"""The RDF formats, written by pyoxigraph from the statements of one record at a time.
 
 Formats without named graphs hold the bare triples of all records; TriG and N-Quads keep one graph a record.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import chain, islice
 from typing import BinaryIO
 
 import pyoxigraph as ox
 
 from guardbook import settings
+from guardbook.exports.surroundings import ALONE, Surroundings, Writer
 from guardbook.records.base import Record, natural_order
 from guardbook.records.mapping import RDF_TYPE, to_quads
 from guardbook.records.terms import all_concepts
 from guardbook.records.values import EDTF, XSD
 
+# the statements of each record, in canonical order
+Statements = Iterable[Sequence[ox.Quad]]
 _FEW = 100
 
 
@@ -26,56 +29,64 @@ def prefixes() -> dict[str, str]:
     return {"gb": settings.NAMESPACE, "xsd": XSD, "edtf": EDTF.removesuffix("EDTF"), **lists}
 
 
-def _readable(record: Record) -> list[ox.Quad]:
-    """Give the triples in the order a person reads them: the record, then its parts as they are numbered."""
-    return sorted(to_quads(record), key=_reading_order)
+def of_records(write: Callable[[Statements, BinaryIO], None]) -> Writer:
+    """Give a writer of records that writes their statements."""
+
+    def writer(records: Iterable[Record], output: BinaryIO, _around: Surroundings = ALONE, /) -> None:
+        write((to_quads(record) for record in records), output)
+
+    return writer
 
 
-def _reading_order(quad: ox.Quad) -> tuple[object, ...]:
-    return (natural_order(str(quad.subject)[1:-1]), quad.predicate != RDF_TYPE)
+def _readable(quads: Sequence[ox.Quad]) -> list[ox.Quad]:
+    """Give statements in the order a person reads them: the record, then its parts as they are numbered."""
+    subjects = {quad.subject for quad in quads}
+    places = {subject: natural_order(str(subject)[1:-1]) for subject in subjects}
+    return sorted(quads, key=lambda quad: (places[quad.subject], quad.predicate != RDF_TYPE))
 
 
-def _needed(records: Iterable[Record]) -> tuple[dict[str, str], Iterable[Record]]:
-    """Give the prefixes to write and the records: where these are few, only the prefixes they use."""
-    ahead = iter(records)
+def _needed(statements: Statements) -> tuple[dict[str, str], Statements]:
+    """Give the prefixes to write and the statements: of few records, only the prefixes they use."""
+    ahead = iter(statements)
     first = list(islice(ahead, _FEW + 1))
     if len(first) > _FEW:
         return prefixes(), chain(first, ahead)
-    text = "".join(str(quad) for record in first for quad in to_quads(record))
+    text = "".join(str(quad) for quads in first for quad in quads)
     return {name: iri for name, iri in prefixes().items() if iri in text}, first
 
 
-def _quads(records: Iterable[Record]) -> Iterator[ox.Quad]:
-    for record in records:
-        yield from _readable(record)
+def _quads(statements: Statements) -> Iterator[ox.Quad]:
+    for quads in statements:
+        yield from _readable(quads)
 
 
-def _triples(records: Iterable[Record]) -> Iterator[ox.Triple]:
-    return (quad.triple for quad in _quads(records))
+def _triples(statements: Statements) -> Iterator[ox.Triple]:
+    return (quad.triple for quad in _quads(statements))
 
 
-def write_turtle(records: Iterable[Record], output: BinaryIO) -> None:
+def write_turtle(statements: Statements, output: BinaryIO) -> None:
     """Write Turtle."""
-    short, records = _needed(records)
-    ox.serialize(_triples(records), output, ox.RdfFormat.TURTLE, prefixes=short)
+    short, statements = _needed(statements)
+    ox.serialize(_triples(statements), output, ox.RdfFormat.TURTLE, prefixes=short)
 
 
-def write_trig(records: Iterable[Record], output: BinaryIO) -> None:
+def write_trig(statements: Statements, output: BinaryIO) -> None:
     """Write TriG."""
-    short, records = _needed(records)
-    ox.serialize(_quads(records), output, ox.RdfFormat.TRIG, prefixes=short)
+    short, statements = _needed(statements)
+    ox.serialize(_quads(statements), output, ox.RdfFormat.TRIG, prefixes=short)
 
 
-def write_n_quads(records: Iterable[Record], output: BinaryIO) -> None:
+def write_n_quads(statements: Statements, output: BinaryIO) -> None:
     """Write N-Quads, each record in its canonical order."""
-    ox.serialize((quad for record in records for quad in to_quads(record)), output, ox.RdfFormat.N_QUADS)
+    ox.serialize(chain.from_iterable(statements), output, ox.RdfFormat.N_QUADS)
 
 
-def write_n_triples(records: Iterable[Record], output: BinaryIO) -> None:
-    """Write N-Triples."""
-    ox.serialize(_triples(records), output, ox.RdfFormat.N_TRIPLES)
+def write_n_triples(statements: Statements, output: BinaryIO) -> None:
+    """Write N-Triples, each record in its canonical order."""
+    triples = (quad.triple for quads in statements for quad in quads)
+    ox.serialize(triples, output, ox.RdfFormat.N_TRIPLES)
 
 
-def write_rdf_xml(records: Iterable[Record], output: BinaryIO) -> None:
+def write_rdf_xml(statements: Statements, output: BinaryIO) -> None:
     """Write RDF/XML."""
-    ox.serialize(_triples(records), output, ox.RdfFormat.RDF_XML, prefixes={"gb": settings.NAMESPACE})
+    ox.serialize(_triples(statements), output, ox.RdfFormat.RDF_XML, prefixes={"gb": settings.NAMESPACE})
