@@ -173,10 +173,12 @@ def numbers_told(all_of: Sequence[Gathered]) -> str:
             len(all_of),
         ).format(count=len(all_of))
     return ngettext("{count} gathering, {leaves}.", "{count} gatherings, {leaves}.", len(all_of)).format(
-        count=len(all_of), leaves=_("{count} leaves").format(count=sum(known))
+        count=len(all_of), leaves=leaves_words(sum(known))
     )
 
 
 def leaves_words(count: int | None) -> str:
     """Say how many leaves a gathering has."""
-    return _("leaves not counted") if count is None else _("{count} leaves").format(count=count)
+    if count is None:
+        return _("leaves not counted")
+    return ngettext("{count} leaf", "{count} leaves", count).format(count=count)

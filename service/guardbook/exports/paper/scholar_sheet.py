@@ -22,7 +22,7 @@ from guardbook.exports.plain_citation import in_words
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import Stage
 from guardbook.records.placing import Position
-from guardbook.wording import _
+from guardbook.wording import _, ngettext
 
 # a sheet is short: what comes after these is in the record
 MOST_CLAIMS, MOST_PIECES, MOST_PICTURES = 6, 8, 2
@@ -132,7 +132,14 @@ def _pieces(matter: Matter) -> Iterator[Block]:
     yield from table((_("Piece"), _("What it was"), _("Where it is")), rows, (3.4, 2.2, 5.0))
     if len(matter.pieces) > MOST_PIECES:
         more = len(matter.pieces) - MOST_PIECES
-        yield Paragraph(_("{count} more are told of in the record.").format(count=more), quiet=True)
+        yield _more(more)
+
+
+def _more(count: int) -> Paragraph:
+    words = ngettext(
+        "{count} more is told of in the record.", "{count} more are told of in the record.", count
+    )
+    return Paragraph(words.format(count=count), quiet=True)
 
 
 def _function(stay: Stay) -> str:
@@ -160,11 +167,7 @@ def _evidence(matter: Matter) -> tuple[Block, ...]:
     rows = [*entered, *worked_out]
     head = (_("Reading"), _("How far it goes"), _("By whom, or on what"))
     more = len(rows) - MOST_CLAIMS
-    told = (
-        (Paragraph(_("{count} more are told of in the record.").format(count=more), quiet=True),)
-        if more > 0
-        else ()
-    )
+    told = (_more(more),) if more > 0 else ()
     return (*table(head, rows[:MOST_CLAIMS], (4.4, 2.0, 4.6)), *told)
 
 
