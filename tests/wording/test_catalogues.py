@@ -83,9 +83,9 @@ def test_texts_of_code_pages_shapes_and_rules_are_all_gathered() -> None:
 
 
 def test_a_new_text_waits_in_every_language(monkeypatch: pytest.MonkeyPatch) -> None:
-    new = ("A text nobody has translated", None)
-    monkeypatch.setattr(catalogues, "messages", lambda: (new,))
-    assert all(not in_step(language).get(new[0]).string for language in TRANSLATED)
+    monkeypatch.setattr(catalogues, "messages", lambda: (("A text nobody has translated", None),))
+    for language in TRANSLATED:
+        assert texts(in_step(language)) == [("A text nobody has translated", "")]
 
 
 def test_each_language_is_spoken_where_it_is_asked_for_only() -> None:
