@@ -19,7 +19,7 @@ def texts_of(message: Message) -> list[tuple[str, str]]:
     if isinstance(message.id, str):
         return [(message.id, str(message.string))]
     one, many = message.id
-    forms = list(message.string)
+    forms = list(message.string or ())
     return [(one, forms[0]), *((many, form) for form in forms[1:])]
 
 
