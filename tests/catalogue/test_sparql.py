@@ -14,9 +14,9 @@ import pytest
 from rdflib import Graph
 
 from guardbook.catalogue.access import Access, Viewer
-from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.catalogue.catalogue import Catalogue, open_catalogue
 from guardbook.catalogue.sparql.question import GRAPH_FORMS, SOLUTION_FORMS, Question
-from guardbook.errors import NotAcceptable, QueryRefused
+from guardbook.errors import Busy, NotAcceptable, QueryRefused
 from guardbook.settings import NAMESPACE, TERMS
 from tests.catalogue.shelf import WHO, changed, save, strip
 
@@ -161,6 +161,18 @@ def test_questions_and_savings_go_on_beside_each_other(tmp_path: Path) -> None:
         assert found == [["A strip"]] * 18
         assert len(list((tmp_path / "asked" / "workshop").iterdir())) == 1
     assert list((tmp_path / "asked").iterdir()) == []
+
+
+def test_whoever_comes_while_a_graph_is_being_made_is_sent_away(
+    catalogue: Catalogue, public: Access, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("guardbook.catalogue.sparql.copies._PATIENCE_SECONDS", 0.01)
+    monkeypatch.setattr("guardbook.catalogue.datasets._PATIENCE_SECONDS", 0.01)
+    datasets = catalogue._datasets
+    for lock in (datasets._lock, datasets._copies[Viewer.PUBLIC]._lock):
+        with lock, pytest.raises(Busy, match="little while"):
+            titles(public)
+    assert titles(public) == []
 
 
 def test_copies_that_a_killed_process_left_are_cleared_away(tmp_path: Path) -> None:

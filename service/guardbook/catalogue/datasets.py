@@ -22,10 +22,12 @@ from guardbook.catalogue.public_heads import PublicHeads
 from guardbook.catalogue.sparql.copies import Copies
 from guardbook.catalogue.sparql.desk import Desk
 from guardbook.catalogue.sparql.question import Answer, Question
+from guardbook.errors import Busy
 from guardbook.records import terms
 from guardbook.records.mapping import parse_canonical
 
 _PUBLIC_FOLDER, _COPIES_FOLDER, _HARVESTED_FILE = "public-graph", "asked", "harvested.sqlite"
+_PATIENCE_SECONDS = 5
 _PROV, _DCT = "http://www.w3.org/ns/prov#", "http://purl.org/dc/terms/"
 
 
@@ -60,12 +62,19 @@ class Datasets:
         }
 
     def projection(self, viewer: Viewer) -> Projection:
-        """Give the graph that a viewer may ask; the public's is made, or opened, at its first question."""
-        with self._lock:
+        """Give the graph that a viewer may ask; the public's is made, or opened, at its first question.
+
+        Raises Busy for whoever else asks while that takes long.
+        """
+        if not self._lock.acquire(timeout=_PATIENCE_SECONDS):
+            raise Busy(message="The graph of what is public is being made. Ask again in a little while.")
+        try:
             if viewer not in self._projections:
                 folder = self._folder and self._folder / _PUBLIC_FOLDER
                 self._projections[viewer] = Projection(self._public_heads, folder)
             return self._projections[viewer]
+        finally:
+            self._lock.release()
 
     def answer(self, question: Question, viewer: Viewer) -> Answer:
         """Answer a SPARQL query over what this viewer may see. Raises as `Desk.answer`."""

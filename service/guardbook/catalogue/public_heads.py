@@ -9,9 +9,16 @@ from guardbook.catalogue import activities, chain
 from guardbook.catalogue.audiences import Audience
 from guardbook.catalogue.ledger import HeadBody, Ledger, Mark
 
+# `whole` is the body where the public sees all of it: what was noted for it has the very hash of the revision
 _NEWEST_OF_EACH = """
-    SELECT iri, moment, max(number) AS number FROM activities WHERE number > ? AND number <= ?
-    GROUP BY iri ORDER BY number LIMIT ?
+    SELECT told.iri, told.number, told.moment,
+           CASE WHEN told.sha256 = revisions.sha256 THEN revisions.body END AS whole
+    FROM (
+        SELECT max(number) AS number FROM activities WHERE number > ? AND number <= ?
+        GROUP BY iri ORDER BY number LIMIT ?
+    ) JOIN activities AS told USING (number)
+    LEFT JOIN heads ON heads.iri = told.iri LEFT JOIN revisions ON revisions.sequence = heads.sequence
+    ORDER BY told.number
 """
 
 
@@ -48,6 +55,11 @@ class PublicHeads:
         with self.ledger.connections.reading() as connection:
             rows = connection.execute(_NEWEST_OF_EACH, (after, newest, at_most)).fetchall()
         return [
-            HeadBody(row["iri"], row["number"], f"{row['moment']} {row['iri']}", self.body(row["iri"]))
+            HeadBody(
+                row["iri"],
+                row["number"],
+                f"{row['moment']} {row['iri']}",
+                row["whole"] or self.body(row["iri"]),
+            )
             for row in rows
         ]

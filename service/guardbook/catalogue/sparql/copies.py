@@ -10,6 +10,10 @@ from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from guardbook.errors import Busy
+
+_PATIENCE_SECONDS = 5
+
 
 class Copies:
     """Makes a copy when one is asked for after a change, and removes the old one once nobody reads it.
@@ -32,10 +36,17 @@ class Copies:
 
     @contextmanager
     def borrowed(self) -> Iterator[Path]:
-        """Give the folder of an up-to-date copy, which stays while it is in use."""
-        with self._lock:
+        """Give the folder of an up-to-date copy, which stays while it is in use.
+
+        Raises Busy for whoever else asks while making one takes long.
+        """
+        if not self._lock.acquire(timeout=_PATIENCE_SECONDS):
+            raise Busy(message="What is asked is being brought up to date. Ask again in a little while.")
+        try:
             copy = self._up_to_date()
             self._readers[copy] += 1
+        finally:
+            self._lock.release()
         try:
             yield copy
         finally:
