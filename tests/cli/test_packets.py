@@ -42,3 +42,20 @@ def test_a_damaged_packet_is_refused_with_what_is_wrong(run: Run, tmp_path: Path
 @pytest.mark.parametrize("words", [["packet", "-o", "x.zip"], ["packet", "--all", "W 1", "-o", "x.zip"]])
 def test_what_to_pack_is_said_one_way_or_the_other(run: Run, words: list[str]) -> None:
     assert "or --all" in run(*words).err
+
+
+def test_an_archive_is_kept_carried_on_and_read_back(run: Run, folder: Path, tmp_path: Path) -> None:
+    archive, other = tmp_path / "archive", tmp_path / "other"
+    assert "are new" in run("archive", archive).out
+    assert run("archive", archive, "--json").json["versions"] == 0
+    with pytest.raises(SystemExit) as ended:
+        main(["import", str(archive), "--who", "Mira", "--data", str(other)])
+    assert not ended.value.code
+    with opened(folder=folder) as one, opened(folder=other) as two:
+        assert forms(one) == forms(two)
+
+
+def test_an_archive_for_the_public_is_not_one_for_the_workshop(run: Run, tmp_path: Path) -> None:
+    run("archive", tmp_path / "archive", "--public")
+    ran = run("archive", tmp_path / "archive")
+    assert (ran.code, "the public" in ran.err) == (2, True)
