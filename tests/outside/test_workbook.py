@@ -1,6 +1,7 @@
 """The workbook of pieces read by programs that others wrote, to the values that the CSV has.
 
-Sources: PyPI `python-calamine` (a reader in Rust), and LibreOffice Calc, which turns it into CSV of its own.
+Sources: PyPI `python-calamine` (a reader in Rust), pandas, and LibreOffice Calc, which turns it into CSV of
+its own. The CSV is read by the last two as well.
 """
 
 from __future__ import annotations
@@ -9,8 +10,10 @@ import csv
 import io
 import subprocess
 from collections.abc import Callable
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from python_calamine import CalamineWorkbook
 
@@ -52,12 +55,14 @@ def by_calamine(data: bytes) -> list[list[str]]:
     return [[str(value) for value in row] for row in sheet.to_python()]
 
 
-def by_libreoffice(program: Path, data: bytes, folder: Path) -> list[list[str]]:
-    (folder / "pieces.xlsx").write_bytes(data)
+def by_libreoffice(program: Path, data: bytes, folder: Path, name: str = "pieces.xlsx") -> list[list[str]]:
+    (folder / name).write_bytes(data)
     profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
-    command = [str(program), profile, "--headless", "--convert-to", _CSV_OF_LIBREOFFICE, "pieces.xlsx"]
-    subprocess.run(command, cwd=folder, capture_output=True, check=True)
-    with next(folder.glob("*.csv")).open(encoding="utf-8", newline="") as file:
+    words = ["--headless", "--convert-to", _CSV_OF_LIBREOFFICE, "--outdir", "read"]
+    if name.endswith(".csv"):
+        words.append("--infilter=Text - txt - csv (StarCalc):44,34,76,1")
+    subprocess.run([str(program), profile, *words, name], cwd=folder, capture_output=True, check=True)
+    with next((folder / "read").glob("*.csv")).open(encoding="utf-8", newline="") as file:
         return list(csv.reader(file))
 
 
@@ -104,3 +109,38 @@ def test_hard_texts_come_back_from_a_reader_in_rust() -> None:
 def test_hard_texts_come_back_from_libreoffice(needs: Callable[[str], Path], tmp_path: Path) -> None:
     rows = by_libreoffice(needs("libreoffice"), hard_workbook(), tmp_path)
     assert [row[rows[0].index("Title")] for row in rows[1:]] == list(_HARD)
+
+
+def as_values(rows: list[list[str]]) -> list[list[object]]:
+    """Give cells as values: `45.50` and `45.5` are one number."""
+    return [[_as_value(cell) for cell in row] for row in rows]
+
+
+def _as_value(cell: str) -> object:
+    try:
+        return Decimal(cell).normalize()
+    except InvalidOperation:
+        return cell
+
+
+def test_pandas_finds_the_same_values_in_both_tables(demo_tables: dict[str, bytes]) -> None:
+    read = pd.read_csv(io.BytesIO(demo_tables["csv"]), dtype=str, keep_default_na=False)
+    sheet = pd.read_excel(
+        io.BytesIO(demo_tables["xlsx"]), dtype=str, keep_default_na=False, engine="calamine"
+    )
+    assert [list(read.columns), *read.to_numpy().tolist()] == of_csv(demo_tables)
+    rows = told_alike([list(sheet.columns), *sheet.to_numpy().tolist()])
+    assert as_values(rows) == as_values(of_csv(demo_tables))
+
+
+def test_libreoffice_finds_the_same_values_in_the_csv(
+    demo_tables: dict[str, bytes], needs: Callable[[str], Path], tmp_path: Path
+) -> None:
+    rows = by_libreoffice(needs("libreoffice"), demo_tables["csv"], tmp_path, "pieces.csv")
+    assert as_values(rows) == as_values(of_csv(demo_tables))
+
+
+def test_the_workbook_explains_its_columns_in_a_second_sheet(demo_tables: dict[str, bytes]) -> None:
+    book = CalamineWorkbook.from_filelike(io.BytesIO(demo_tables["xlsx"]))
+    explained = {str(row[0]) for row in book.get_sheet_by_index(1).to_python()[1:]}
+    assert {heading for heading in by_calamine(demo_tables["xlsx"])[0] if heading[0] != "#"} <= explained
