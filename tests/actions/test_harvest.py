@@ -285,15 +285,24 @@ def test_a_record_from_elsewhere_is_shown_in_words_with_its_origin(workshop: Acc
         quad(iri, "material", f"<{TERMS}material/parchment>", iri),
         quad(iri, "series", f"<{iri}#series-1>", iri),
         quad(f"{iri}#series-1", "note", '"<b>three holes</b>"', iri),
+        quad(iri, "continuesOn", f"<{away.iri('guard')}>", iri),
         quad(iri, "keeper", f"<{away.space}institution/there>", iri),
         quad(iri, "licence", '"https://a.example/licence"', iri),
         quad(iri, "ofAVersionToCome", '"kept all the same"', iri),
     ]
     away.new("strip", "A strip", *more)
+    away.new("guard", "The guard beside it")
     follow(workshop, away)
     shown = show_harvested(workshop, iri, "de")
     lines = {line.text for part in shown.parts for line in part.lines}
-    assert {"Pergament", "<b>three holes</b>", f"{away.space}institution/there", "kept all the same"} <= lines
+    assert "#series-1" not in lines
+    assert {
+        "Pergament",
+        "<b>three holes</b>",
+        "The guard beside it",
+        f"{away.space}institution/there",
+        "kept all the same",
+    } <= lines
     assert [part.name for part in shown.parts] == ["", "series-1"]
     assert (shown.record.licence, shown.record.feed) == ("https://a.example/licence", away.feed)
 

@@ -97,33 +97,38 @@ def find_harvested(access: Access, words: str, limit: int = MOST_FOUND) -> tuple
 def show_harvested(access: Access, iri: str, language: str = "en") -> HarvestedShown:
     """Show a record of another catalogue. Raises NotFound, and Gone where it was taken out there."""
     found = access.elsewhere.record(iri)
-    lines = sorted(_lines(found, language), key=lambda line: natural_order(line.part))
+    lines = sorted(_lines(access, found, language), key=lambda line: natural_order(line.part))
     by_part = groupby(lines, key=lambda line: line.part)
     parts = tuple(HarvestedPart(name=name, lines=tuple(some)) for name, some in by_part)
     return HarvestedShown(record=found, kind=kind_in_words(KINDS[found.kind]), parts=parts)
 
 
-def _lines(found: Foreign, language: str) -> Iterator[HarvestedLine]:
+def _lines(access: Access, found: Foreign, language: str) -> Iterator[HarvestedLine]:
     for quad in parse_canonical(found.body):
         if quad.predicate == RDF_TYPE or not isinstance(quad.subject, ox.NamedNode):
             continue
         part = quad.subject.value.partition("#")[2]
-        name = quad.predicate.value.removeprefix(settings.NAMESPACE)
-        text, iri = _value(quad.object, found.iri, language)
-        yield HarvestedLine(part=part, label=_label(name, language), text=text, iri=iri)
+        text, iri = _value(access, quad.object, found.iri, language)
+        # that the record has a part is shown by the part
+        if part or not text.startswith("#"):
+            name = quad.predicate.value.removeprefix(settings.NAMESPACE)
+            yield HarvestedLine(part=part, label=_label(name, language), text=text, iri=iri)
 
 
-def _value(value: object, record_iri: str, language: str) -> tuple[str, str | None]:
-    """Give a value in words, and the record it names if it does."""
+def _value(access: Access, value: object, record_iri: str, language: str) -> tuple[str, str | None]:
+    """Give a value in words, and the record it names if it does; a part of the record begins with `#`."""
     if isinstance(value, ox.Literal):
         return value.value, None
     iri = value.value if isinstance(value, ox.NamedNode) else ""
     if iri.startswith(settings.TERMS):
         scheme, _, slug = iri.removeprefix(settings.TERMS).partition("/")
         return terms.label(scheme, slug, language), None
-    if iri.startswith((record_iri + "#", settings.NAMESPACE)):
-        return iri.partition("#")[2], None
-    return iri, iri
+    if iri.startswith(record_iri + "#"):
+        return iri.removeprefix(record_iri), None
+    if iri.startswith(settings.NAMESPACE):
+        return iri.removeprefix(settings.NAMESPACE), None
+    named = access.elsewhere.known(iri.partition("#")[0])
+    return (named.title if named and not named.gone else iri), iri
 
 
 def _label(name: str, language: str) -> str:
