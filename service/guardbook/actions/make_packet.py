@@ -23,6 +23,7 @@ from guardbook.exports.surroundings import Surroundings
 from guardbook.intake.packet import place_in_packet
 from guardbook.records.base import Record
 from guardbook.records.image import Image
+from guardbook.records.mapping import to_quads
 
 Pictures = dict[str, tuple[Image, Callable[[], BinaryIO]]]
 _READERS = {"owner": "report for the owner", "scholar": "sheet for scholars"}
@@ -64,6 +65,9 @@ def make_packet(
     described = {image.id: image for image, _ in pictures.values()}
     contents = Contents(
         records=lambda: (described.get(record.id, record) for record in _records(access, iris)),
+        statements=lambda: (
+            to_quads(described[iri]) if iri in described else access.quads(iri) for iri in iris
+        ),
         with_events=lambda: records_with_events(access, (iri for iri in iris if "/fragment/" in iri)),
         around=_with_pictures_as_given(surroundings(access), described),
         pictures=pictures,

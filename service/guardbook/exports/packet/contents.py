@@ -7,7 +7,7 @@ import io
 import shutil
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
@@ -17,6 +17,7 @@ from guardbook.exports.formats import FORMATS
 from guardbook.exports.model_files import model_files
 from guardbook.exports.packet.bag_writer import BagWriter
 from guardbook.exports.packet.crate import LICENCE, METADATA, About, metadata
+from guardbook.exports.rdf import Statements
 from guardbook.exports.surroundings import Surroundings
 from guardbook.intake.packet import RECORDS, REVISION_COLUMNS, REVISIONS, canonical_hash
 from guardbook.records.base import Record
@@ -62,12 +63,14 @@ class Made(NamedTuple):
 class Contents:
     """What goes into a packet.
 
-    `records` gives all records anew, by kind where one is named; `with_events` the pieces, each followed by
-    its placings and separations. `pictures` gives image records, and what opens their files, by their
-    paths in the packet. `left_out` names what should be here and is not.
+    `records` gives all records anew, `statements` those of each as they are kept, `with_events` the pieces,
+    each followed by its placings and separations. `pictures` gives image records, and what opens their
+    files, by their paths in the packet; `made` what is made for it of some records, such as manifests and
+    reports. `left_out` names what should be here and is not.
     """
 
     records: Callable[[], Iterator[Record]]
+    statements: Callable[[], Statements]
     with_events: Callable[[], Iterator[Record]]
     around: Surroundings
     pictures: Mapping[str, tuple[Image, Callable[[], BinaryIO]]]
@@ -78,7 +81,7 @@ class Contents:
 
 def write_contents(contents: Contents, bag: BagWriter) -> int:
     """Write every file and make a bag of it; give the number of records."""
-    count = _write_records(contents, bag)
+    tally = _write_records(contents, bag)
     for path, (_, opened) in contents.pictures.items():
         with bag.file(path) as file, opened() as picture:
             shutil.copyfileobj(picture, file)
@@ -88,14 +91,14 @@ def write_contents(contents: Contents, bag: BagWriter) -> int:
         with bag.file(made.path) as file:
             file.write(made.data)
     _write_model(bag)
-    _write_licences(contents, bag)
-    about = _about(contents, count, said)
+    _write_licences(tally, bag)
+    about = _about(contents, tally.records, said)
     with bag.file("README.txt") as file:
-        file.write(_readme(contents, about, count).encode())
+        file.write(_readme(contents, about, tally.records).encode())
     with bag.file(METADATA) as file:
         file.write(metadata(about, bag.files))
     bag.finish(_info(contents, about))
-    return count
+    return tally.records
 
 
 def _about(contents: Contents, count: int, said: Mapping[str, str]) -> About:
@@ -109,27 +112,46 @@ def _about(contents: Contents, count: int, said: Mapping[str, str]) -> About:
     )
 
 
-def _write_records(contents: Contents, bag: BagWriter) -> int:
+@dataclass
+class _Tally:
+    """What was met on the way through all records."""
+
+    records: int = 0
+    licences: Counter[str] = field(default_factory=Counter)
+    holders: Counter[str] = field(default_factory=Counter)
+
+    def add(self, record: Record) -> None:
+        """Note a record."""
+        self.records += 1
+        self.licences.update(filter(None, [getattr(record, "licence", None)]))
+        self.holders.update(filter(None, [getattr(record, "rights_holder", None)]))
+
+
+def _write_records(contents: Contents, bag: BagWriter) -> _Tally:
     for path, form, _ in _FORMS:
         chosen = FORMATS[form]
-        records = contents.with_events() if chosen.with_events else contents.records()
         with bag.file(path) as file:
-            chosen.write(records, file, contents.around)
+            if chosen.write_statements:
+                chosen.write_statements(contents.statements(), file)
+            else:
+                records = contents.with_events() if chosen.with_events else contents.records()
+                chosen.write(records, file, contents.around)
     with bag.file(REVISIONS) as file:
         return _write_revisions(contents, file)
 
 
-def _write_revisions(contents: Contents, file: BinaryIO) -> int:
+def _write_revisions(contents: Contents, file: BinaryIO) -> _Tally:
     text = io.TextIOWrapper(file, encoding="utf-8", newline="", write_through=True)
     table = csv.writer(text)
     table.writerow(REVISION_COLUMNS)
-    count = 0
-    for count, record in enumerate(contents.records(), 1):  # noqa: B007  # the last number is the count
+    tally = _Tally()
+    for record in contents.records():
+        tally.add(record)
         kept = contents.around.kept(record.id)
         told = (kept.revision, _moment(kept.when)) if kept else ("", "")
         table.writerow((record.id, *told, canonical_hash(record)))
     text.detach()
-    return count
+    return tally
 
 
 def _moment(when: datetime) -> str:
@@ -142,13 +164,8 @@ def _write_model(bag: BagWriter) -> None:
             file.write(source.read_bytes())
 
 
-def _write_licences(contents: Contents, bag: BagWriter) -> None:
-    licences: Counter[str] = Counter()
-    holders: Counter[str] = Counter()
-    for record in contents.records():
-        licences.update(filter(None, [getattr(record, "licence", None)]))
-        holders.update(filter(None, [getattr(record, "rights_holder", None)]))
-    told = _LICENCES.format(licences=_counted(licences), holders=_counted(holders))
+def _write_licences(tally: _Tally, bag: BagWriter) -> None:
+    told = _LICENCES.format(licences=_counted(tally.licences), holders=_counted(tally.holders))
     with bag.file(LICENCE) as file:
         file.write(told.encode())
 
