@@ -68,11 +68,11 @@ def validated(needs: Callable[[str], Path], tmp_path: Path) -> Validated:
 def test_every_requirement_is_met_and_every_recommendation_that_can_be(
     crate: Path, validated: Validated, tmp_path: Path
 ) -> None:
-    check(validated(crate, "recommended"))
-    check(validated(unpacked(tmp_path / "packet", Viewer.PUBLIC), "recommended"))
+    check_report(validated(crate, "recommended"))
+    check_report(validated(unpacked(tmp_path / "packet", Viewer.PUBLIC), "recommended"))
 
 
-def check(report: Any) -> None:
+def check_report(report: Any) -> None:
     assert report["statistics"]["total_passed_checks"] > 100
     assert {issue["check"]["identifier"] for issue in report["issues"]} == NOT_SAID.keys()
 

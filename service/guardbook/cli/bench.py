@@ -22,7 +22,7 @@ def bench(
     as_json: AsJson = False,
     data: Data = None,
 ) -> None:
-    """Tell what is open on the bench, and what is about to be lost.
+    """Tell what is open on the bench, and what will be lost.
 
     Then what contradicts itself, pieces whose place is not known, and pieces away from their volume.
     Each list is short, the most urgent first.

@@ -49,7 +49,7 @@ def _drawn(form: str, drawn: StageDrawn | OverlayDrawn, data: Any) -> bytes:
 
 
 def stages(host: Host, *, as_json: AsJson = False, public: AsPublic = False, data: Data = None) -> None:
-    """List the stages of a volume and the pieces it held at each."""
+    """List the stages of a volume and what it held at each."""
     with opened(viewer(public=public), folder_or_default(data)) as access:
         told = stages_of_host(access, host)
     if as_json:

@@ -29,7 +29,7 @@ def date(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data:
 
 
 def evidence(name: Name, *, as_json: AsJson = False, public: AsPublic = False, data: Data = None) -> None:
-    """Tell what the traces may mean, how surely, and what decides.
+    """Tell what traces may mean, how surely, and what decides.
 
     Takes a volume or a piece. Each reading keeps its other explanations, and says what would decide it.
     """

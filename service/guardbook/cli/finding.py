@@ -37,7 +37,7 @@ def find(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Find records by words, shelfmark, workshop number or facets.
+    """Find records by words, shelfmarks, numbers or facets.
 
     Every word must be met, by the start of a word; accents do not matter.
     """

@@ -34,7 +34,7 @@ def pieces(
     public: AsPublic = False,
     data: Data = None,
 ) -> None:
-    """Tell which pieces a volume ever held, and where each is now.
+    """Tell which pieces a volume ever held, and where they are.
 
     Ends with 1 where its records contradict each other.
     """
