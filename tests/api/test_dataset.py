@@ -12,6 +12,8 @@ from rdflib import DCAT, DCTERMS, RDF, VOID, Graph, Literal, URIRef
 
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.catalogue import Catalogue
+from guardbook.catalogue.sparql.desk import Desk
+from guardbook.errors import QueryStopped
 from guardbook.exports.dataset import change_feed, site_map
 from guardbook.settings import DEFAULT_BASE, NAMESPACE
 from tests.api.client import HERE, Client
@@ -63,6 +65,19 @@ def test_the_numbers_are_those_of_the_records_each_viewer_sees(
         parts = found.objects(DATASET, VOID.propertyPartition)
         by_property = [int(str(number)) for part in parts for number in found.objects(part, VOID.triples)]
         assert sum(by_property) == len(quads)
+
+
+def test_what_cannot_be_counted_within_the_limits_is_left_out(
+    here: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def stopped(_desk: object, _question: object, _folder: object) -> None:
+        raise QueryStopped(message="The query was stopped at the limit of 20 seconds.")
+
+    monkeypatch.setattr(Desk, "answer", stopped)
+    found = described(here)
+    assert found.value(DATASET, VOID.triples) is None
+    assert found.value(DATASET, VOID.entities) == Literal(len(SHELF))
+    assert here.get("/dataset.html").status_code == 200
 
 
 def test_every_address_in_the_description_answers(here: Client) -> None:

@@ -76,7 +76,6 @@ class Access:
         self._audience = viewer.audience
         self._redacted = lru_cache(maxsize=2048)(self._redact)
         self._withheld = lru_cache(maxsize=2)(self._read_withheld)
-        self._counted = lru_cache(maxsize=8)(self._count)
 
     @property
     def sequence(self) -> int:
@@ -180,14 +179,6 @@ class Access:
         Raises QueryRefused, QueryStopped, NotAcceptable, TooLarge and Busy.
         """
         return self._datasets.answer(question, self.viewer)
-
-    def count(self, question: str) -> list[tuple[str, int]]:
-        """Answer one of our own questions that count something by its name; the public's graph is its own."""
-        return list(self._counted(question, self.newest_activity()))
-
-    def _count(self, question: str, _newest: int) -> tuple[tuple[str, int], ...]:
-        rows = self._datasets.projection(self.viewer).ask(lambda graph: graph.select(own(question)))
-        return tuple((_text(row.get("name")), int(_text(row["number"]))) for row in rows)
 
     def newest_activity(self) -> int:
         """Give the number of the newest activity that this viewer may know of; it moves with each change."""
@@ -366,10 +357,6 @@ class Access:
             record = self._redacted(revision.sequence, self.sequence)
         told = self._told(revision)
         return Kept(record, told.number, told.when, told.who) if record else None
-
-
-def _text(term: object) -> str:
-    return term.value if isinstance(term, (ox.NamedNode, ox.Literal)) else ""
 
 
 def _iri(term: object) -> str:

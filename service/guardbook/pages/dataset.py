@@ -36,5 +36,5 @@ def dataset(request: Request, access: Asked) -> HTMLResponse:
     )
 
 
-def _by_count(counts: Mapping[str, int]) -> list[tuple[str, int]]:
-    return sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
+def _by_count(counts: Mapping[str, int] | None) -> list[tuple[str, int]]:
+    return sorted((counts or {}).items(), key=lambda pair: (-pair[1], pair[0]))

@@ -36,8 +36,8 @@ def described(facts: Facts) -> list[ox.Triple]:
     return [
         *_document(facts),
         *_dataset(facts),
-        *_partitions(facts, "void:classPartition", "void:class", facts.classes),
-        *_partitions(facts, "void:propertyPartition", "void:property", facts.properties),
+        *_partitions(facts, "void:classPartition", "void:class", facts.classes or {}),
+        *_partitions(facts, "void:propertyPartition", "void:property", facts.properties or {}),
         *(triple for ending in DUMPS for triple in _dump(facts, ending)),
         *_service(facts, "sparql", "SPARQL query endpoint", _SPARQL_PROTOCOL),
         *_service(facts, "activity/all-changes", "Feed of changes", _CHANGE_DISCOVERY),
@@ -73,12 +73,12 @@ def _dataset(facts: Facts) -> list[ox.Triple]:
         void_feature=tuple(node(f"formats:{name}") for name in ("Turtle", "N-Triples", "RDF_XML", "JSON-LD")),
         void_vocabulary=tuple(map(node, _WORDS)),
         void_exampleResource=tuple(map(node, facts.examples)),
-        void_triples=number(facts.triples),
+        void_triples=_known(facts.triples),
         void_entities=number(facts.records),
-        void_classes=number(len(facts.classes)),
-        void_properties=number(len(facts.properties)),
-        void_distinctSubjects=number(facts.subjects),
-        void_distinctObjects=number(facts.objects),
+        void_classes=_known(facts.classes and len(facts.classes)),
+        void_properties=_known(facts.properties and len(facts.properties)),
+        void_distinctSubjects=_known(facts.subjects),
+        void_distinctObjects=_known(facts.objects),
     )
 
 
@@ -116,6 +116,10 @@ def _service(facts: Facts, path: str, title: str, standard: str) -> list[ox.Trip
         dcat_servesDataset=node(facts.iri),
         dct_conformsTo=node(standard),
     )
+
+
+def _known(count: int | Mapping[str, int] | None) -> ox.Literal | None:
+    return number(count) if isinstance(count, int) else None
 
 
 def _english(text: str) -> ox.Literal:

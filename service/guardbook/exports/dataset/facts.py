@@ -14,15 +14,15 @@ class Facts:
     """The catalogue in numbers, as one viewer sees it.
 
     `at` is where this instance is reached, ending in a slash; `classes` and `properties` count things and
-    statements by IRI; `examples` are records that show what there is.
+    statements by IRI; `examples` are records that show what there is. What could not be counted is None.
     """
 
     at: str
     records: int
-    classes: Mapping[str, int]
-    properties: Mapping[str, int]
-    subjects: int
-    objects: int
+    classes: Mapping[str, int] | None
+    properties: Mapping[str, int] | None
+    subjects: int | None
+    objects: int | None
     changed: datetime | None
     examples: tuple[str, ...] = ()
 
@@ -32,9 +32,9 @@ class Facts:
         return f"{settings.current().base}dataset"
 
     @property
-    def triples(self) -> int:
+    def triples(self) -> int | None:
         """Give the number of statements."""
-        return sum(self.properties.values())
+        return None if self.properties is None else sum(self.properties.values())
 
 
 def reached_at(asked_at: str) -> str:
