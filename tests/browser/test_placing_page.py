@@ -47,7 +47,7 @@ def test_no_button_is_too_small_for_a_glove(page: Page) -> None:
             assert min(box["width"], box["height"]) >= 40, button.inner_text()
 
 
-def test_a_place_outlives_a_closed_tab_until_it_is_saved(open_page: Opener, own_demo: Served) -> None:
+def test_a_place_outlives_a_closed_tab_until_it_is_saved(own_demo: Served, open_page: Opener) -> None:
     page = opened(open_page(own_demo))
     page.locator(".placing-svg").press("Shift+ArrowUp")
     page.get_by_text("Kept on this device, not saved yet").wait_for()
@@ -62,7 +62,7 @@ def test_a_place_outlives_a_closed_tab_until_it_is_saved(open_page: Opener, own_
 
 
 def test_a_place_is_sent_once_the_connection_is_back(
-    open_page: Opener, own_demo: Served, saved: Callable[[], Placing]
+    own_demo: Served, open_page: Opener, saved: Callable[[], Placing]
 ) -> None:
     page = opened(open_page(own_demo, may_fail=("ERR_INTERNET_DISCONNECTED",)))
     page.context.set_offline(True)
@@ -90,7 +90,7 @@ def saved(own_demo: Served) -> Callable[[], Placing]:
 
 @pytest.mark.parametrize("scripts", [True, False])
 def test_a_corrected_place_is_saved_with_or_without_scripts(
-    open_page: Opener, own_demo: Served, saved: Callable[[], Placing], scripts: bool
+    own_demo: Served, open_page: Opener, saved: Callable[[], Placing], scripts: bool
 ) -> None:
     before = saved()
     page = open_page(own_demo, scripts=scripts)

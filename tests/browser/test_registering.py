@@ -63,7 +63,7 @@ def check_registered(access: Access) -> Fragment:
 
 @pytest.mark.parametrize("has_mouse", [True, False], ids=["by mouse", "by keyboard alone"])
 def test_a_removed_strip_is_registered_in_minutes_and_found_again(
-    open_page: Opener, own_demo: Served, own_data: Path, has_mouse: bool
+    own_demo: Served, open_page: Opener, own_data: Path, has_mouse: bool
 ) -> None:
     page = open_page(own_demo)
     hand = Hand(page, has_mouse)
@@ -80,7 +80,7 @@ def test_a_removed_strip_is_registered_in_minutes_and_found_again(
     expect(page.get_by_role("main").get_by_role("link", name=str(piece.title)).first).to_be_visible()
 
 
-def test_it_is_registered_without_scripts_on_a_narrow_screen(open_page: Opener, own_demo: Served) -> None:
+def test_it_is_registered_without_scripts_on_a_narrow_screen(own_demo: Served, open_page: Opener) -> None:
     page = open_page(own_demo, scripts=False, width=390)
     register(Hand(page, has_mouse=True))
     check_registered(own_demo.access)
@@ -111,7 +111,7 @@ def test_forms_keep_nobody_out_and_fit_the_window(
 
 
 def test_a_form_with_faults_keeps_nobody_out_and_begins_at_the_list_of_them(
-    open_page: Opener, own_demo: Served
+    own_demo: Served, open_page: Opener
 ) -> None:
     page = open_page(own_demo, may_fail=REFUSED)
     page.goto("/fragment/B89RYC-6/edit")
@@ -139,7 +139,7 @@ def check_photograph_is_chosen(page: Page) -> None:
 
 
 def test_what_is_typed_survives_a_closed_tab_with_the_photographs(
-    open_page: Opener, own_demo: Served, own_data: Path
+    own_demo: Served, open_page: Opener, own_data: Path
 ) -> None:
     page = open_page(own_demo)
     fill_some(page)
@@ -171,7 +171,7 @@ def test_what_is_typed_survives_a_closed_tab_with_the_photographs(
     expect(again.get_by_text("Strip in the storm")).to_have_count(0)
 
 
-def test_a_draft_can_be_thrown_away(open_page: Opener, own_demo: Served) -> None:
+def test_a_draft_can_be_thrown_away(own_demo: Served, open_page: Opener) -> None:
     page = open_page(own_demo)
     page.goto("/fragment/B89RYC-6/edit")
     page.locator("#fragment-title").fill("Another title")
@@ -183,7 +183,7 @@ def test_a_draft_can_be_thrown_away(open_page: Opener, own_demo: Served) -> None
 
 
 def test_a_form_sent_while_the_network_is_cut_arrives_when_it_is_back(
-    open_page: Opener, own_demo: Served
+    own_demo: Served, open_page: Opener
 ) -> None:
     page = open_page(own_demo, may_fail=CUT)
     fill_some(page)
@@ -200,7 +200,7 @@ def test_a_form_sent_while_the_network_is_cut_arrives_when_it_is_back(
 
 
 def test_what_is_to_be_mended_comes_back_with_the_photographs_still_chosen(
-    open_page: Opener, own_demo: Served
+    own_demo: Served, open_page: Opener
 ) -> None:
     page = open_page(own_demo, may_fail=REFUSED)
     fill_some(page)
@@ -242,7 +242,7 @@ def test_a_row_is_added_and_taken_out_without_asking_the_server(page: Page) -> N
     expect(page.locator("[data-draft-state='unchanged']")).to_be_attached()
 
 
-def test_a_press_is_not_lost_where_the_page_moves_under_the_hand(open_page: Opener, own_demo: Served) -> None:
+def test_a_press_is_not_lost_where_the_page_moves_under_the_hand(own_demo: Served, open_page: Opener) -> None:
     page = open_page(own_demo)
     fill_some(page)
     link = page.get_by_role("link", name="Go on to: Before lifting")
