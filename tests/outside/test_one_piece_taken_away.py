@@ -70,12 +70,12 @@ class Links(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         """Note where a link of the list leads."""
         told = dict(attrs)
-        self._within |= tag == "ul" and told.get("class") == "taken"
+        self._within |= tag == "dl" and told.get("class") == "taken"
         self._href = f"{told.get('href')} {told.get('type')}" if self._within and tag == "a" else ""
 
     def handle_endtag(self, tag: str) -> None:
         """Note the end of the list."""
-        self._within &= tag != "ul"
+        self._within &= tag != "dl"
 
     def handle_data(self, data: str) -> None:
         """Note what a link is called; of two by one name the first is taken."""
@@ -176,18 +176,18 @@ def test_its_row_is_the_same_in_both_tables(taken: Taken) -> None:
     by_text = pd.read_csv(io.BytesIO(taken("CSV").content), dtype=str)
     by_sheet = pd.read_excel(io.BytesIO(taken("XLSX").content), sheet_name=0, engine="calamine")
     heights = [float(table["Height (mm)"][0]) for table in (by_text, by_sheet)]
-    assert by_text["Piece"][0] == by_sheet["Piece"][0] == IRI
+    assert by_text["Identifier"][0] == by_sheet["Identifier"][0] == IRI
     assert heights[0] == heights[1] > 1
 
 
 def test_its_sheet_is_a_pdf_with_tags(taken: Taken) -> None:
-    with pikepdf.open(io.BytesIO(taken("PDF").content)) as pdf:
+    with pikepdf.open(io.BytesIO(taken("Sheet for scholars").content)) as pdf:
         assert len(pdf.pages) >= 1
         assert "/StructTreeRoot" in pdf.Root
 
 
 def test_its_packet_is_a_crate_of_it(taken: Taken, tmp_path: Path) -> None:
-    with zipfile.ZipFile(io.BytesIO(taken("ZIP").content)) as archive:
+    with zipfile.ZipFile(io.BytesIO(taken("Packet").content)) as archive:
         archive.extractall(tmp_path)  # an archive of our own
     crate = ROCrate(tmp_path / "guardbook-packet" / "data")
     assert crate.root_dataset["license"]
