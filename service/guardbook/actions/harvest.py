@@ -9,7 +9,7 @@ from guardbook.catalogue.harvested.elsewhere import Elsewhere
 from guardbook.catalogue.harvested.foreign import read_foreign
 from guardbook.catalogue.harvested.store import Origin, Taken
 from guardbook.errors import Fault, GuardbookError, InvalidRecord, SourceFailed, UnreadableFile
-from guardbook.intake.feed import MOST_BYTES, Change, Feed, later_pages, read_feed
+from guardbook.intake.feed import MOST_BYTES, Change, Feed, feed_address, later_pages, read_feed
 from guardbook.intake.remote import Remote
 
 _ACCEPT = "application/n-quads, application/trig;q=0.9, text/turtle;q=0.8"
@@ -53,16 +53,28 @@ def harvest(
     the public.
     """
     asking = remote or Remote()
+    known = _followed_already(access, address)
     try:
         feed = read_feed(asking, address)
-        known = next((one for one in access.elsewhere.origins() if one.feed == feed.address), None)
         shown = known is not None and known.shown if show_public is None else show_public
         origin = access.elsewhere.follow(
             feed.address, title=feed.title, space=feed.space, licence=feed.licence, shown=shown
         )
-        return _Following(access.elsewhere, asking, origin, feed).run()
+        done = _Following(access.elsewhere, asking, origin, feed).run()
+        access.elsewhere.ended(origin, "")
+    except GuardbookError as error:
+        if begun := _followed_already(access, address):
+            access.elsewhere.ended(begun, error.message)
+        raise
+    else:
+        return done
     finally:
         asking.close()
+
+
+def _followed_already(access: Access, address: str) -> Origin | None:
+    feed = feed_address(address)
+    return next((one for one in access.elsewhere.origins() if one.feed == feed), None)
 
 
 @dataclass(frozen=True)
@@ -76,12 +88,7 @@ class _Following:
 
     def run(self) -> Harvested:
         """Follow it, and say what came of it."""
-        try:
-            taken = [*self._tried_again(), *self._later()]
-        except GuardbookError as error:
-            self.elsewhere.ended(self.origin, error.message)
-            raise
-        self.elsewhere.ended(self.origin, "")
+        taken = [*self._tried_again(), *self._later()]
         good = [one for one in taken if not one.problem]
         return Harvested(
             feed=self.feed.address,

@@ -60,12 +60,18 @@ class Feed:
     licence: str | None
 
 
-def read_feed(remote: Remote, address: str) -> Feed:
-    """Read the feed at an address; of one that ends in a slash, the feed of the catalogue that is there.
+def feed_address(address: str) -> str:
+    """Give the address of a feed: of one that ends in a slash, that of the catalogue that is there.
 
-    Raises SourceFailed where there is none.
+    >>> feed_address("https://books.example/")
+    'https://books.example/activity/all-changes'
     """
-    asked = urljoin(address, "activity/all-changes") if address.endswith("/") else address
+    return f"{address}activity/all-changes" if address.endswith("/") else address
+
+
+def read_feed(remote: Remote, address: str) -> Feed:
+    """Read the feed at an address (see `feed_address`). Raises SourceFailed where there is none."""
+    asked = feed_address(address)
     found, at = _fetch_json(remote, asked, None)
     if found.get("type") not in {"OrderedCollection", "OrderedCollectionPage"}:
         raise SourceFailed(
