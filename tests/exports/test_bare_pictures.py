@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +14,7 @@ from PIL import Image
 
 from guardbook.exports.pictures.bare import bare, can_be_bared
 from guardbook.exports.pictures.which_way_up import exif_that_says_only, orientation_in
+from guardbook.imaging.smaller import smaller
 from tests.exports.taken_pictures import ORIENTATION, PROFILE, SECRETS, jpeg, picture, png, tiff, webp
 
 # name, description, camera, program, day, XMP, IPTC, Photoshop, Exif, place
@@ -160,3 +162,12 @@ def test_which_way_up_is_read_as_it_is_written(orientation: int) -> None:
 @pytest.mark.parametrize("exif", [b"", b"II*\x00\xff\xff\xff\xff", b"MM\x00*\x00\x00\x00\x08\x00\x09"])
 def test_broken_exif_says_nothing_of_which_way_up(exif: bytes) -> None:
     assert orientation_in(exif) == 1
+
+
+@each_kind
+def test_a_picture_made_smaller_holds_nothing_beside_itself(made: Maker, tmp_path: Path) -> None:
+    (tmp_path / "picture").write_bytes(made())
+    small = smaller(tmp_path / "picture", 160)
+    assert small is not None
+    assert not any(word.encode() in small for word in (*SECRETS, "Camera obscura"))
+    assert not set(told_in(small).getexif())

@@ -63,8 +63,7 @@ class ImageFile:
 
         It holds nothing beside the picture, whoever asks. Raises ValueError for a width that is not kept.
         """
-        small = smaller(self.path, width_px)
-        return bare(small) if small else None
+        return smaller(self.path, width_px)
 
     @cached_property
     def sha256(self) -> str:
