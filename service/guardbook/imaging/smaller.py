@@ -36,7 +36,8 @@ def _smaller(path: Path, width_px: int, _changed: int, _size: int) -> bytes | No
                 opened.draft("RGB", (width_px, 4 * width_px))
                 upright = ImageOps.exif_transpose(opened)
                 upright.thumbnail((width_px, 4 * width_px))
-                _on_white(upright).save(output, "JPEG", quality=82, optimize=True)
+                # Pillow would carry a comment over, which is nobody's business
+                _on_white(upright).save(output, "JPEG", quality=82, optimize=True, comment="")
     except (
         UnidentifiedImageError,
         OSError,
