@@ -221,6 +221,8 @@ def test_a_run_that_was_cut_short_is_put_right_by_the_next(shelf: Access, root: 
     (place / "v3" / "content" / "record.nq").write_bytes(b"half")
     (place / "inventory.json.sha512").write_bytes(b"of an older one")
     (place / ".inventory.json").write_bytes(b"half")
+    (root / ".coming-1" / "object").mkdir(parents=True)
+    (root / ".coming-1" / "object" / "inventory.json").write_bytes(b"half")
     archive_catalogue(shelf, root)
     assert all_bytes(root) == whole
 
@@ -263,3 +265,9 @@ def test_an_inventory_that_does_not_hold_together_is_refused(
     assert inventory_from(json.dumps(told).encode()) == inventory(root, strip())
     with pytest.raises(ValidationError):
         inventory_from(json.dumps({**told, field: value}).encode())
+
+
+def test_nothing_is_left_aside(shelf: Access, root: Path) -> None:
+    archive_catalogue(shelf, root)
+    assert not [path for path in root.iterdir() if path.name.startswith(".")]
+    assert list(root.parent.glob("*archive*")) == [root]

@@ -1,8 +1,9 @@
 """A storage root that is begun or carried on: what it is, whose it is, and its objects brought up to date.
 
-Source: OCFL 1.1, section 4. Objects are made in a folder beside the root and moved into it whole, so that
-nothing half lies in it (E072). The root says of which catalogue it is and for whom, so that an archive for
-the public is never filled up by mistake with what only the workshop may see.
+Source: OCFL 1.1, section 4. Objects are made aside and moved to their places whole, so that none lies there
+half (E072); what a run that was cut short left aside goes away with the next. The root says of which
+catalogue it is and for whom, so that an archive for the public is never filled up by mistake with what only
+the workshop may see.
 """
 
 from __future__ import annotations
@@ -36,6 +37,7 @@ from guardbook.intake.ocfl.storage_root import (
 WHOSE = "guardbook.json"
 ANOTHER_FILE = "The file of the picture as it is now"
 PICTURES = "images/"
+_ASIDE = ".coming-"
 _README = Path(__file__).with_name("readme.txt")
 
 
@@ -171,9 +173,11 @@ def opened_root(folder: Path, viewer: str, *, keeps_history: bool) -> Iterator[S
     StorageFailed where the disk does not take it.
     """
     try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder.parent, prefix=f".{folder.name}.coming-") as aside:
-            _begin(folder, viewer)
+        _begin(folder, viewer)
+        for left in folder.glob(f"{_ASIDE}*"):
+            shutil.rmtree(left)
+        # on the same disk as the root, which may be a disk of its own
+        with tempfile.TemporaryDirectory(dir=folder, prefix=_ASIDE) as aside:
             yield StorageRoot(folder, Path(aside), keeps_history)
     except OSError as error:
         raise StorageFailed(message=f"{folder} could not be written: {error.strerror}.") from error
