@@ -12,6 +12,7 @@ from guardbook.records.base import Record
 from guardbook.records.documents import from_document, to_document
 from guardbook.records.fragment import Fragment
 from guardbook.records.placing import Placing
+from guardbook.records.separation import Separation
 from tests.records.strategies import records
 
 NEW = {"id": "fragment/7K3QM2-J", "type": "Fragment"}
@@ -170,3 +171,11 @@ def test_records_and_stages_are_named_as_people_name_them() -> None:
         "stage": StageMention("2"),
         "by": [Mention("Anna"), Mention("Berta")],
     }
+
+
+def test_a_dash_in_a_list_of_texts_is_what_was_typed() -> None:
+    findings = Findings()
+    typed = {"separation.notRecordedBefore": ("the layers; -",)}
+    empty = {"id": "https://guardbook.example/separation/000000-0", "type": "Separation"}
+    document = FormReader(typed, findings).read(Separation, "separation", empty)
+    assert document["notRecordedBefore"] == ["the layers", "-"]

@@ -48,10 +48,14 @@ def _within(text: str, part: str) -> str:
 
 def _as_cell(text: str, model: type[Model], field: FieldPath, where: str, findings: Findings) -> Any:
     column = column_of(model, field.json_name)
-    if column.holds is Holds.TEXT and not field.many:
+    if column.holds is Holds.TEXT:
         # a form knows nothing of formulas, nor of answers in brackets: a text is what was typed
-        return text
+        return _parts(text) if field.many else text
     cell = Cell(text, where)
     if cell.is_empty:
         return None
     return read_cell(cell, Heading((column,), where), findings).get(column)
+
+
+def _parts(text: str) -> list[str]:
+    return [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
