@@ -103,6 +103,8 @@ def test_a_removed_strip_is_registered_with_all_that_belongs_to_it(shelf: Access
     assert shelf.record(BOOK.id).record.stages[-1].stage_kind == "after-treatment"  # type: ignore[attr-defined]
     assert set(before.depicts) == {piece.id, BOOK.id}  # type: ignore[attr-defined]
     assert after.when == "2025-11-04"  # type: ignore[attr-defined]
+    # the name of a file may name a person or a client
+    assert (before.private_note, before.note) == ("in place.jpg", None)
     kept = own_data / before.file  # type: ignore[attr-defined]
     assert hashlib.sha256(kept.read_bytes()).hexdigest() == before.sha256  # type: ignore[attr-defined]
     assert "box" in where_it_sat(shelf, piece.id).words()

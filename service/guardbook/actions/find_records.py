@@ -9,10 +9,9 @@ from guardbook.actions.kind_words import kinds_in_words
 from guardbook.actions.settle_standing import NOTHING_YET, settle_standing
 from guardbook.catalogue.access import Access, Found
 from guardbook.catalogue.facets import facet_schemes
-from guardbook.completeness.forms import form_of
+from guardbook.completeness.forms import label_anywhere
 from guardbook.errors import Fault, NotFound, WrongUse
 from guardbook.records import terms
-from guardbook.records.fields import all_models
 from guardbook.records.kinds import KINDS
 from guardbook.wording import _, language
 
@@ -92,10 +91,7 @@ def facets_in_words(access: Access, found: Found) -> tuple[Facet, ...]:
 
 def facet_label(name: str) -> str:
     """Give what a facet is called, in the language now spoken."""
-    if name in (own := _own_labels()):
-        return own[name]
-    forms = (form_of(model.__name__, name) for model in all_models())
-    return next((form.label(language()) for form in forms if form), name)
+    return _own_labels().get(name) or label_anywhere(name, language())
 
 
 def facet_value_in_words(access: Access, name: str, value: str) -> str:

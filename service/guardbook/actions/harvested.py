@@ -12,10 +12,9 @@ from guardbook import settings
 from guardbook.actions.kind_words import kind_in_words
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.harvested.store import Foreign, Origin, Taken
-from guardbook.completeness.forms import form_of
+from guardbook.completeness.forms import label_anywhere
 from guardbook.records import terms
 from guardbook.records.base import natural_order
-from guardbook.records.fields import all_models
 from guardbook.records.kinds import KINDS
 from guardbook.records.mapping import RDF_TYPE, parse_canonical
 
@@ -112,7 +111,7 @@ def _lines(access: Access, found: Foreign, language: str) -> Iterator[HarvestedL
         # that the record has a part is shown by the part
         if part or not text.startswith("#"):
             name = quad.predicate.value.removeprefix(settings.NAMESPACE)
-            yield HarvestedLine(part=part, label=_label(name, language), text=text, iri=iri)
+            yield HarvestedLine(part=part, label=label_anywhere(name, language), text=text, iri=iri)
 
 
 def _value(access: Access, value: object, record_iri: str, language: str) -> tuple[str, str | None]:
@@ -129,8 +128,3 @@ def _value(access: Access, value: object, record_iri: str, language: str) -> tup
         return iri.removeprefix(settings.NAMESPACE), None
     named = access.elsewhere.known(iri.partition("#")[0])
     return (named.title if named and not named.gone else iri), iri
-
-
-def _label(name: str, language: str) -> str:
-    forms = (form_of(model.__name__, name) for model in all_models())
-    return next((form.label(language) for form in forms if form), name)

@@ -50,11 +50,6 @@ def list_schemes() -> tuple[TermList, ...]:
     )
 
 
-def scheme_name(scheme: str) -> str:
-    """Give the name of a list in the language now spoken."""
-    return terms.scheme_label(scheme)
-
-
 def terms_of(scheme: str) -> tuple[Term, ...]:
     """Give the terms of a list, by slug. Raises NotFound naming the lists there are."""
     return tuple(_told(concept) for _, concept in sorted(_list(scheme).items()))

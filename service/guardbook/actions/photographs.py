@@ -91,7 +91,7 @@ def document_of(
         "pixelWidth": one.kind.width_px,
         "pixelHeight": one.kind.height_px,
         "moment": one.moment,
-        "note": one.file_name,
+        "privateNote": one.file_name,
         **{name: value for name, value in said.items() if value not in (None, "")},
     }
 

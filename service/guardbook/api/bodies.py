@@ -7,9 +7,9 @@ from typing import Annotated, Any
 
 from fastapi import Depends
 from starlette.requests import Request
-from starlette.types import Message
 
-from guardbook.errors import TooLarge, UnsupportedMedia
+from guardbook.errors import UnsupportedMedia
+from guardbook.intake.limited_body import limited_body
 
 LONGEST_BYTES = 64 * 1024 * 1024
 JSON_TYPES = ("application/json", "application/ld+json")
@@ -28,17 +28,7 @@ def _body_of(media_types: tuple[str, ...]) -> Callable[[Request], Coroutine[Any,
 
 def limited(request: Request) -> Request:
     """Give the request, which raises TooLarge as soon as more of its body comes than is taken here."""
-    length = 0
-
-    async def receive() -> Message:
-        nonlocal length
-        message = await request.receive()
-        length += len(message.get("body", b""))
-        if length > LONGEST_BYTES:
-            raise TooLarge(message=f"At most {LONGEST_BYTES // 1024**2} MiB are taken in one request.")
-        return message
-
-    return Request(request.scope, receive)
+    return Request(request.scope, limited_body(request.receive, LONGEST_BYTES, "request"))
 
 
 JsonBody = Annotated[bytes, Depends(_body_of(JSON_TYPES))]

@@ -10,16 +10,13 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.dossier import Dossier
-from guardbook.binding.limits import limits_of
-from guardbook.binding.named_areas import panels_on
 from guardbook.binding.plane_keys import plane_key
 from guardbook.binding.plane_phrases import centred_on, edge_towards, from_zero, towards
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene, scene_of
 from guardbook.binding.scene_parts import SceneItem, SceneStation
 from guardbook.binding.scene_planes import ScenePlane
-from guardbook.binding.setting_out import SPINE_PLANES
-from guardbook.binding.stations_in_use import stations_on
+from guardbook.binding.setting_out import bare_plane
 from guardbook.records import terms
 from guardbook.wording import _, language
 
@@ -78,7 +75,7 @@ class GroundPlane:
             "bottom": round(seen.bottom, 2),
             "right": round(seen.right, 2),
             "top": round(seen.top, 2),
-            "edgesKnown": seen.limits_from not in {"pieces", "nothing"},
+            "edgesKnown": seen.edges_known,
             "seenReversed": seen.plane.is_seen_reversed,
             "centred": seen.plane.axes.centred,
             "sayings": _sayings(seen.plane),
@@ -118,26 +115,11 @@ def ground_of(dossier: Dossier, host: str, stage: int, also: Iterable[PlaneName]
     """
     scene = scene_of(dossier, host, stage)
     there = {plane.plane for plane in scene.planes}
-    bare = [_bare(dossier, host, stage, name) for name in dict.fromkeys(also) if name not in there]
+    record = dossier.host(host)
+    bare = [bare_plane(record, stage, name) for name in dict.fromkeys(also) if name not in there]
     planes = (*scene.planes, *bare)
     return Ground(
         scene=scene, planes=tuple(GroundPlane(seen=one, guides=tuple(guides_of(one))) for one in planes)
-    )
-
-
-def _bare(dossier: Dossier, host: str, stage: int, name: PlaneName) -> ScenePlane:
-    """Give a plane with nothing on it but what the record of the volume says."""
-    record = dossier.host(host)
-    limits = limits_of(record, name)
-    return ScenePlane(
-        plane=name,
-        left=limits.left,
-        bottom=limits.bottom,
-        right=limits.right,
-        top=limits.top,
-        limits_from=limits.source,
-        stations=stations_on(record, name, stage),
-        panels=panels_on(record, name, stage, limits) if name.plane in SPINE_PLANES else (),
     )
 
 
@@ -159,7 +141,7 @@ def _zero_and_edges(plane: ScenePlane) -> Iterator[Guide]:
     axes = plane.plane.axes
     yield Guide(axis="x", at=0.0, words=_(axes.x_zero), centre=axes.centred)
     yield Guide(axis="y", at=0.0, words=_(axes.y_zero))
-    if plane.limits_from in {"pieces", "nothing"}:
+    if not plane.edges_known:
         return
     yield Guide(axis="y", at=plane.top, words=edge_towards("the head"))
     yield Guide(axis="y", at=plane.bottom, words=edge_towards("the tail"))

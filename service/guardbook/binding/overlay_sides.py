@@ -13,10 +13,8 @@ from guardbook.binding.overlay_parts import CoveredArea, OverlaySide
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneFeature, SceneItem
 from guardbook.binding.scene_planes import ScenePlane
-from guardbook.binding.stations_in_use import COVER_PLANES
+from guardbook.binding.stations_in_use import COVER_PLANES, SPINE_PLANES
 from guardbook.binding.transforms import PLANE_MIRROR, SAME, Affine, shift
-
-SPINE_PLANES = COVER_PLANES | {"textblock-spine"}
 
 
 @dataclass(frozen=True)

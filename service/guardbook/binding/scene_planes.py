@@ -40,9 +40,9 @@ class ScenePlane:
     gaps: tuple[SceneGap, ...] = ()
 
     @property
-    def limits_stated(self) -> bool:
-        """Say whether the edges were stated in the record of the volume."""
-        return self.limits_from == "stated"
+    def edges_known(self) -> bool:
+        """Say whether the edges are those of the volume, and not only where the pieces on it end."""
+        return self.limits_from not in {"pieces", "nothing"}
 
     @property
     def words(self) -> str:

@@ -19,10 +19,10 @@ from guardbook.binding.planes import PLANES, PlaneName, plane_name
 from guardbook.binding.scene_items import Laid, Setting, item_of, laid_out, on_other_face, with_its_face
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.scene_planes import ScenePlane
-from guardbook.binding.stations_in_use import COVER_PLANES, registration_at, stations_on
+from guardbook.binding.stations_in_use import COVER_PLANES, SPINE_PLANES, registration_at, stations_on
+from guardbook.records.host import HostVolume
 
 _ORDER = list(PLANES)
-SPINE_PLANES = COVER_PLANES | {"textblock-spine"}
 
 
 class SettingOut:
@@ -60,21 +60,12 @@ class SettingOut:
         return tuple(sorted(gaps, key=lambda gap: (gap.name, gap.piece)))
 
     def _plane(self, name: PlaneName) -> ScenePlane:
-        host, stage, limits = self._setting.host, self._setting.stage, self.limits(name)
+        limits = self.limits(name)
         items = stacked(self._items_by_plane.get(name, ()), name)
         there = NowThere(items)
-        return ScenePlane(
-            plane=name,
-            left=limits.left,
-            bottom=limits.bottom,
-            right=limits.right,
-            top=limits.top,
-            limits_from=limits.source,
-            items=items,
-            stations=stations_on(host, name, stage),
-            panels=panels_on(host, name, stage, limits) if name.plane in SPINE_PLANES else (),
-            gaps=tuple(self._gap(laid, limits, there) for laid in self._gone if laid.plane == name),
-        )
+        gaps = tuple(self._gap(laid, limits, there) for laid in self._gone if laid.plane == name)
+        bare = bare_plane(self._setting.host, self._setting.stage, name, limits)
+        return replace(bare, items=items, gaps=gaps)
 
     def limits(self, name: PlaneName) -> Limits:
         """Give the edges of a plane."""
@@ -142,6 +133,23 @@ class SettingOut:
     def _gap(self, laid: Laid, limits: Limits | None, now_there: NowThere) -> SceneGap:
         item = item_of(laid, limits, self._setting)
         return gap_of(laid.stay, item, now_there, self._setting.dossier)
+
+
+def bare_plane(
+    host: HostVolume | None, stage: int, name: PlaneName, limits: Limits | None = None
+) -> ScenePlane:
+    """Give a plane with nothing on it but what the record of the volume says."""
+    limits = limits or limits_of(host, name)
+    return ScenePlane(
+        plane=name,
+        left=limits.left,
+        bottom=limits.bottom,
+        right=limits.right,
+        top=limits.top,
+        limits_from=limits.source,
+        stations=stations_on(host, name, stage),
+        panels=panels_on(host, name, stage, limits) if name.plane in SPINE_PLANES else (),
+    )
 
 
 def _plane_order(name: PlaneName) -> tuple[object, ...]:

@@ -10,6 +10,7 @@ from guardbook.records.host import HostVolume, Registration, Station
 # the planes on which the sewing can be seen or felt
 SEWN_PLANES = frozenset({"textblock-spine", "fold"})
 COVER_PLANES = frozenset({"cover-outside", "cover-inside"})
+SPINE_PLANES = COVER_PLANES | {"textblock-spine"}
 
 
 def stations_at(host: HostVolume | None, stage: int) -> tuple[Station, ...]:

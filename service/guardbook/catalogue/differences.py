@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from guardbook.completeness.forms import forms_of
+from guardbook.completeness.forms import form_of
 from guardbook.records import terms
 from guardbook.records.base import Model, Part, Record
 from guardbook.records.fields import FieldPath, fields_of
@@ -68,9 +68,8 @@ def _told(part: Part, language: str) -> str:
 
 def label_of(model: type[Model], field: FieldPath, language: str) -> str:
     """Give the label of a field, or its JSON name where the shapes give it none."""
-    form = next((form for form in forms_of(model.__name__) if form.name == field.json_name), None)
-    labels = form.labels if form else {}
-    return labels.get(language) or labels.get("en") or field.json_name
+    form = form_of(model.__name__, field.json_name)
+    return form.label(language) if form else field.json_name
 
 
 def _word(value: Any, field: FieldPath, language: str) -> str:

@@ -56,10 +56,3 @@ def write_row(connection: sqlite3.Connection, row_id: int, row: TextRow | None) 
             "INSERT INTO texts (rowid, title, text) VALUES (?, ?, ?)", (row_id, row.title, row.text)
         )
         connection.execute("INSERT INTO codes (rowid, code) VALUES (?, ?)", (row_id, row.code))
-
-
-def read_row(connection: sqlite3.Connection, row_id: int) -> TextRow | None:
-    """Give the row that is there."""
-    text = connection.execute("SELECT title, text FROM texts WHERE rowid = ?", (row_id,)).fetchone()
-    code = connection.execute("SELECT code FROM codes WHERE rowid = ?", (row_id,)).fetchone()
-    return TextRow(text["title"], text["text"], code["code"]) if text and code else None

@@ -24,6 +24,7 @@ from guardbook.completeness.shape_files import (
     Statements,
     own_statements,
 )
+from guardbook.records.fields import all_models
 
 _LABEL = "http://www.w3.org/2000/01/rdf-schema#label"
 
@@ -93,6 +94,12 @@ def form_of(model: str, name: str) -> FieldForm | None:
         return next((form for form in forms_of(model) if form.name == name), None)
     except KeyError:
         return None
+
+
+def label_anywhere(name: str, language: str) -> str:
+    """Give the label of a field that any model has, by its JSON name, or that name where none has it."""
+    forms = (form_of(model.__name__, name) for model in all_models())
+    return next((form.label(language) for form in forms if form), name)
 
 
 def _form(model: str, rows: Mapping[str, tuple[Node, ...]]) -> FieldForm:

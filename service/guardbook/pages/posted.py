@@ -10,9 +10,8 @@ from typing import BinaryIO
 
 from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
-from starlette.types import Message
 
-from guardbook.errors import TooLarge
+from guardbook.intake.limited_body import limited_body
 
 # photographs of a piece from all sides, as a camera gives them; they wait on the disk, not in memory
 LONGEST_BYTES = 512 * 1024 * 1024
@@ -40,9 +39,8 @@ class Posted:
 @asynccontextmanager
 async def posted(request: Request) -> AsyncIterator[Posted]:
     """Give what a form sent; its files are open until the end. Raises TooLarge."""
-    form = await _limited(request).form(
-        max_files=MOST_FILES, max_fields=MOST_INPUTS, max_part_size=LONGEST_TEXT_BYTES
-    )
+    limited = Request(request.scope, limited_body(request.receive, LONGEST_BYTES, "form"))
+    form = await limited.form(max_files=MOST_FILES, max_fields=MOST_INPUTS, max_part_size=LONGEST_TEXT_BYTES)
     try:
         yield _sorted_out(form)
     finally:
@@ -59,17 +57,3 @@ def _sorted_out(form: FormData) -> Posted:
         else:
             texts[name].append(value)
     return Posted({name: tuple(some) for name, some in texts.items()}, tuple(files))
-
-
-def _limited(request: Request) -> Request:
-    length = 0
-
-    async def receive() -> Message:
-        nonlocal length
-        message = await request.receive()
-        length += len(message.get("body", b""))
-        if length > LONGEST_BYTES:
-            raise TooLarge(message=f"At most {LONGEST_BYTES // 1024**2} MiB are taken in one form.")
-        return message
-
-    return Request(request.scope, receive)

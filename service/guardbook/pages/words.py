@@ -9,8 +9,9 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from guardbook.actions.explain_fields import data_dictionary
-from guardbook.actions.list_terms import list_schemes, narrower_than, scheme_name, term_named, terms_of
+from guardbook.actions.list_terms import list_schemes, narrower_than, term_named, terms_of
 from guardbook.pages.rendering import page
+from guardbook.records import terms
 from guardbook.wording import LANGUAGES
 
 router = APIRouter(include_in_schema=False)
@@ -30,7 +31,7 @@ def term_list(request: Request, scheme: str) -> HTMLResponse:
         request,
         "term_list.html",
         scheme=scheme,
-        name=scheme_name(scheme),
+        name=terms.scheme_label(scheme),
         terms=terms_of(scheme),
         languages=LANGUAGES,
     )
@@ -41,7 +42,7 @@ def term(request: Request, scheme: str, slug: str) -> HTMLResponse:
     """Show one term."""
     found = term_named(scheme, slug)
     narrower = narrower_than(scheme, slug)
-    return page(request, "term.html", term=found, name=scheme_name(scheme), narrower=narrower)
+    return page(request, "term.html", term=found, name=terms.scheme_label(scheme), narrower=narrower)
 
 
 @router.get("/ns.html")

@@ -33,11 +33,6 @@ class Band:
     top: float
     holes: tuple[SceneFeature, ...] = ()
 
-    @property
-    def thickness_known(self) -> bool:
-        """Say whether its thickness was measured."""
-        return bool(self.item.thickness)
-
     def carries(self, other: Band) -> bool:
         """Say whether the other lies directly on this one."""
         return abs(other.base - self.top) < 1e-9 and _meet(self.stretches, other.stretches)

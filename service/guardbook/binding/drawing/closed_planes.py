@@ -67,7 +67,7 @@ def _is_whole(item: SceneItem) -> bool:
 
 def _stand_in(scene: Scene) -> SceneItem | None:
     plane, half = scene.plane(_OUTSIDE), (scene.size.spine_width or scene.size.thickness or 0.0) / 2
-    if plane is None or not half or plane.limits_from in {"pieces", "nothing"}:
+    if plane is None or not half or not plane.edges_known:
         return None
     box = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
     folds = tuple(fold_of("joint", ((x, plane.bottom), (x, plane.top))) for x in (-half, half))

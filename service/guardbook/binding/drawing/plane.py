@@ -104,7 +104,7 @@ def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
     box = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
     sheets = (item.outline for item in plane.items if item.is_sheet and item.outline is not None)
     drawn = any(sheet.symmetric_difference(box).area < box.area / 100 for sheet in sheets)
-    if plane.limits_from not in {"pieces", "nothing"} and not drawn:
+    if plane.edges_known and not drawn:
         words = _(EDGE_WORDS[plane.plane.plane])
         yield drawing.pen.line("plane", LINES["plane"], drawing.window.shape(box.boundary), words)
 

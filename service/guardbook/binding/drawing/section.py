@@ -141,7 +141,7 @@ def _body(drawing: Flat, plane: ScenePlane, cut: Cut) -> Iterator[Mark]:
     """Draw the text block, board or leaf that the pieces lie on, where no piece stands for it."""
     if cut.body is None or cut.body[0] == cut.body[1]:
         return
-    known = plane.limits_from not in {"pieces", "nothing"}
+    known = plane.edges_known
     left, right = (plane.left, plane.right) if known else (drawing.window.left, drawing.window.right)
     box = drawing.window.shape(shapely.box(left, cut.body[0], right, cut.body[1]))
     words = _(_NOT_TO_SCALE[plane.plane.plane])
