@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import gettext
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from functools import cache
+from functools import cache, reduce
 from pathlib import Path
 
 from babel.messages.mofile import write_mo
@@ -61,6 +61,12 @@ def ngettext(one: str, many: str, count: int) -> str:
 def pgettext(context: str, text: str) -> str:
     """Give a text that needs its context to be translated, such as a short label, as `_` does."""
     return _translations(language()).pgettext(context, text)
+
+
+def either(names: Iterable[str]) -> str:
+    """Give names of which one is meant, as `this or that`, in the language now spoken."""
+    told = list(names)
+    return reduce(lambda some, one: _("{some} or {one}").format(some=some, one=one), told) if told else ""
 
 
 @cache
