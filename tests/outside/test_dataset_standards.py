@@ -1,7 +1,7 @@
 """The description of the dataset and the feed of changes, held to what their standards ask.
 
-Sources: DCAT 3 and VoID, as shapes written from memory; IIIF Change Discovery API 1.0, sections 2 (the model)
-and 3 (the algorithm), from memory; SHACL through pySHACL.
+Sources: DCAT 3 and VoID, as shapes written from memory (`test_vocabularies.py` has their own definitions);
+IIIF Change Discovery API 1.0, sections 2 (the model) and 3 (the algorithm), from memory; SHACL, by pySHACL.
 """
 
 from __future__ import annotations

@@ -36,9 +36,10 @@ from guardbook.catalogue.access import Viewer
 from guardbook.catalogue.catalogue import open_catalogue
 from tests.api.client import Client
 from tests.outside.test_citations import in_harvard_style
-from tests.outside.test_crm import OUTSIDE, model, wrong
+from tests.outside.test_crm import OUTSIDE, wrong
 from tests.outside.test_iiif_readers import NODE
 from tests.outside.test_tei import schema_of
+from tests.outside.vocabularies import vocabulary
 
 PIECE = "fragment/B89RYC-6"
 IRI = f"https://guardbook.example/{PIECE}"
@@ -114,7 +115,7 @@ def test_the_crm_keeps_to_domains_and_ranges(taken: Taken, needs: Callable[[str]
     turtle = taken("CIDOC CRM").content
     assert len(Graph().parse(data=turtle, format="turtle")) > 20
     triples = [ox.Triple(*quad.triple) for quad in ox.parse(turtle, format=ox.RdfFormat.TURTLE)]
-    assert wrong(triples, model(needs("node readers")), OUTSIDE) == []
+    assert wrong(triples, vocabulary(needs("node readers"), "crm"), OUTSIDE) == []
 
 
 def test_a_viewer_of_pictures_shows_it(taken: Taken, needs: Callable[[str], Path]) -> None:

@@ -1,7 +1,8 @@
 """The dataset described in VoID and DCAT.
 
 Sources: *Describing Linked Datasets with the VoID Vocabulary* (W3C Interest Group Note, 2011); *Data Catalog
-Vocabulary (DCAT), Version 3* (W3C Recommendation, 2024). Both from memory.
+Vocabulary (DCAT), Version 3* (W3C Recommendation, 2024). Both from memory; the tests hold
+what is said to the definitions of their terms.
 """
 
 from __future__ import annotations
