@@ -2,7 +2,7 @@
 
 A fault says where it is, what was found, what was expected and what to do. All faults of an input are
 collected and raised once. The terminal, the pages and the API (RFC 9457 problem details) render the same
-error, so the wording lives here and nowhere else.
+error, so the wording lives here and nowhere else. It is said in the language spoken where it is shown.
 """
 
 from __future__ import annotations
@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
+
+from guardbook.wording import _, said_later
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -27,8 +29,12 @@ class Fault:
     doubt: bool = False
 
     def __str__(self) -> str:
-        verb = "Please confirm: expected" if self.doubt else "Expected"
-        line = f"{verb} {self.expected}, found {self.found} in {self.where}."
+        said = (
+            _("Please confirm: expected {expected}, found {found} in {where}.")
+            if self.doubt
+            else _("Expected {expected}, found {found} in {where}.")
+        )
+        line = said.format(expected=self.expected, found=self.found, where=self.where)
         return f"{line} {self.mend}" if self.mend else line
 
     def as_json(self) -> dict[str, Any]:
@@ -52,7 +58,7 @@ class GuardbookError(Exception):
     details: dict[str, Any] = field(default_factory=dict)
 
     slug: ClassVar[str] = "error"
-    title: ClassVar[str] = "Something went wrong"
+    title: ClassVar[str] = said_later("Something went wrong")
     status: ClassVar[int] = 500
     exit_code: ClassVar[int] = 2
 
@@ -63,7 +69,7 @@ class GuardbookError(Exception):
         """Give the error as RFC 9457 problem details."""
         return {
             "type": f"https://w3id.org/guardbook/problems/{self.slug}",
-            "title": self.title,
+            "title": _(self.title),
             "status": self.status,
             "detail": self.message,
             "faults": [fault.as_json() for fault in self.faults],
@@ -75,7 +81,7 @@ class InvalidRecord(GuardbookError):
     """A record, or a batch of them, that cannot be kept as it stands."""
 
     slug = "invalid-record"
-    title = "The record cannot be kept as it stands"
+    title = said_later("The record cannot be kept as it stands")
     status = 422
 
 
@@ -83,7 +89,7 @@ class Doubtful(GuardbookError):
     """Nothing is wrong for certain, but the person is asked before it is kept."""
 
     slug = "doubtful"
-    title = "Please confirm before this is kept"
+    title = said_later("Please confirm before this is kept")
     status = 422
     exit_code = 1
 
@@ -92,7 +98,7 @@ class UnreadableFile(GuardbookError):
     """A file that could not be read as what it claims to be."""
 
     slug = "unreadable-file"
-    title = "The file could not be read"
+    title = said_later("The file could not be read")
     status = 400
 
 
@@ -100,7 +106,7 @@ class WrongUse(GuardbookError):
     """The request itself makes no sense: an unknown format, a missing word."""
 
     slug = "wrong-use"
-    title = "The request could not be understood"
+    title = said_later("The request could not be understood")
     status = 400
 
 
@@ -112,7 +118,7 @@ class NotFound(GuardbookError):
     """No record answers to this identifier, or the viewer may not know of it."""
 
     slug = "not-found"
-    title = "No such record"
+    title = said_later("No such record")
     status = 404
 
 
@@ -120,7 +126,7 @@ class Gone(GuardbookError):
     """The record was taken out; `details` says when, by whom and why."""
 
     slug = "gone"
-    title = "The record was taken out of the catalogue"
+    title = said_later("The record was taken out of the catalogue")
     status = 410
 
 
@@ -128,7 +134,7 @@ class MethodNotAllowed(GuardbookError):
     """The address is there, but does not answer this method."""
 
     slug = "method-not-allowed"
-    title = "This cannot be done at this address"
+    title = said_later("This cannot be done at this address")
     status = 405
 
 
@@ -136,7 +142,7 @@ class NotAcceptable(GuardbookError):
     """None of the forms asked for can be given; the message lists those there are."""
 
     slug = "not-acceptable"
-    title = "It cannot be given in this form"
+    title = said_later("It cannot be given in this form")
     status = 406
 
 
@@ -144,7 +150,7 @@ class TooLarge(GuardbookError):
     """A request longer than the service takes in one piece."""
 
     slug = "too-large"
-    title = "This is too large"
+    title = said_later("This is too large")
     status = 413
 
 
@@ -152,7 +158,7 @@ class UnsupportedMedia(GuardbookError):
     """A body of a media type that the address does not take."""
 
     slug = "unsupported-media"
-    title = "This form of data is not taken here"
+    title = said_later("This form of data is not taken here")
     status = 415
 
 
@@ -160,7 +166,7 @@ class StaleRevision(GuardbookError):
     """Somebody saved the record in between; `details` holds both versions."""
 
     slug = "stale-revision"
-    title = "The record has changed since you opened it"
+    title = said_later("The record has changed since you opened it")
     status = 412
 
 
@@ -168,7 +174,7 @@ class RevisionRequired(GuardbookError):
     """A save of a known record must say which revision it started from."""
 
     slug = "revision-required"
-    title = "Say which revision you started from"
+    title = said_later("Say which revision you started from")
     status = 428
 
 
@@ -176,7 +182,7 @@ class NotAllowed(GuardbookError):
     """The viewer may not do this."""
 
     slug = "not-allowed"
-    title = "This is for the workshop only"
+    title = said_later("This is for the workshop only")
     status = 403
 
 
@@ -184,7 +190,7 @@ class QueryRefused(GuardbookError):
     """A question the graph will not answer (a remote call, an update, a syntax error)."""
 
     slug = "query-refused"
-    title = "The question was refused"
+    title = said_later("The question was refused")
     status = 400
 
 
@@ -195,7 +201,7 @@ class QueryStopped(GuardbookError):
     """
 
     slug = "query-stopped"
-    title = "The query was stopped"
+    title = said_later("The query was stopped")
     status = 500
 
 
@@ -203,7 +209,7 @@ class SourceFailed(GuardbookError):
     """Another catalogue could not be read; what was taken from it before is kept."""
 
     slug = "source-failed"
-    title = "The other catalogue could not be read"
+    title = said_later("The other catalogue could not be read")
     status = 502
 
 
@@ -211,7 +217,7 @@ class StorageFailed(GuardbookError):
     """The disk is full or cannot be written; nothing was kept, nothing is lost."""
 
     slug = "storage-failed"
-    title = "Nothing was saved: the disk did not take it"
+    title = said_later("Nothing was saved: the disk did not take it")
     status = 507
 
 
@@ -219,7 +225,7 @@ class Busy(GuardbookError):
     """Another process owns the catalogue."""
 
     slug = "busy"
-    title = "The catalogue is in use"
+    title = said_later("The catalogue is in use")
     status = 503
 
 
@@ -227,7 +233,7 @@ class BrokenShapes(GuardbookError):
     """A shapes or terms file that cannot be used; the file is named."""
 
     slug = "broken-shapes"
-    title = "A shapes file cannot be used"
+    title = said_later("A shapes file cannot be used")
     status = 500
 
 

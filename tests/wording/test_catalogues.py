@@ -75,6 +75,17 @@ def test_a_translation_begins_and_ends_as_the_english_does(language: str) -> Non
     assert differing == []
 
 
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_a_translation_has_a_second_sentence_where_the_english_has_one(language: str) -> None:
+    # what was expected and what to do are parted there, and an abbreviation would be taken for the end
+    differing = [
+        (english, said)
+        for english, said in texts(catalogue(language))
+        if said and (". " in english) != (". " in said)
+    ]
+    assert differing == []
+
+
 def test_texts_of_code_pages_shapes_and_rules_are_all_gathered() -> None:
     found = {text for text, _context in messages()}
     assert "Its first fixing ({fixing}) is lost in the lifting; {place}." in found
