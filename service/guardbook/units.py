@@ -11,6 +11,8 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
+from guardbook.wording import _
+
 MILLIMETRES_IN = {
     "mm": Decimal(1),
     "cm": Decimal(10),
@@ -82,7 +84,7 @@ def number(text: str) -> Read:
             return Read(Decimal(written.replace(",", ".")), other)
         if grouped := _GROUPED.fullmatch(written):
             return Read(Decimal(written.replace(grouped["group"], "").replace(",", ".")))
-    raise ValueError("one number, such as 45.5 or 45,5")
+    raise ValueError(_("one number, such as 45.5 or 45,5"))
 
 
 def whole_number(text: str) -> Read:
@@ -97,7 +99,7 @@ def whole_number(text: str) -> Read:
     if found.or_else:
         return Read(Decimal(found.or_else), plain(found.value))
     if found.value != found.value.to_integral_value():
-        raise ValueError("a whole number, such as 12")
+        raise ValueError(_("a whole number, such as 12"))
     return Read(found.value.to_integral_value())
 
 
@@ -139,7 +141,7 @@ def dimensions_mm(text: str, unit: str = "mm") -> tuple[Read, ...]:
     """
     found = _one_or_more(text, unit, most=3)
     if len(found) < 2:
-        raise ValueError("two or three lengths with x between them, such as 123 x 45,5 mm")
+        raise ValueError(_expected_length(most=3))
     return found
 
 
@@ -152,7 +154,7 @@ def _one_or_more(text: str, unit: str, most: int) -> tuple[Read, ...]:
         raise ValueError(_expected_length(most))
     last = named[-1] or unit
     if last != next(filter(None, reversed(named)), last):
-        raise ValueError("the unit after each length, or once after the last, such as 12 x 4,5 cm")
+        raise ValueError(_("the unit after each length, or once after the last, such as 12 x 4,5 cm"))
     units = [name or next(filter(None, named[at:]), unit) for at, name in enumerate(named)]
     says = any(named)
     return tuple(
@@ -162,8 +164,8 @@ def _one_or_more(text: str, unit: str, most: int) -> tuple[Read, ...]:
 
 def _expected_length(most: int) -> str:
     if most == 1:
-        return "one length, such as 45,5 mm or 4.55 cm"
-    return "two or three lengths with x between them, such as 123 x 45,5 mm"
+        return _("one length, such as 45,5 mm or 4.55 cm")
+    return _("two or three lengths with x between them, such as 123 x 45,5 mm")
 
 
 def _in_mm(text: str, unit: str, *, says: bool) -> Read:
@@ -206,7 +208,7 @@ def numbers(text: str) -> tuple[Read, ...]:
     if len(words) == 1 and _COMMA_LIST.fullmatch(words[0]) and not _THOUSANDS.fullmatch(words[0]):
         return tuple(Read(Decimal(word)) for word in words[0].split(","))
     if not words:
-        raise ValueError("numbers with spaces or semicolons between them, such as 12; 48,5; 97")
+        raise ValueError(_("numbers with spaces or semicolons between them, such as 12; 48,5; 97"))
     unclear = by_comma or (len(words) == 1 and ";" not in text)
     return tuple(_of_list(word, unclear=unclear) for word in words)
 
@@ -214,5 +216,5 @@ def numbers(text: str) -> tuple[Read, ...]:
 def _of_list(word: str, *, unclear: bool) -> Read:
     found = number(word)
     if unclear and not found.or_else and "," in word.strip(","):
-        return Read(found.value, " and ".join(word.split(",")))
+        return Read(found.value, _(" and ").join(word.split(",")))
     return found

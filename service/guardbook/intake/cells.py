@@ -21,6 +21,7 @@ from guardbook.intake.when import date_written, from_day
 from guardbook.intake.words import truth
 from guardbook.records import terms
 from guardbook.units import Read, degrees, dimensions_mm, length_mm, number, plain, whole_number
+from guardbook.wording import _
 
 _BRACKETED = re.compile(r"\[\s*(?P<answer>[^\[\]]+?)\s*\]")
 # what a spreadsheet takes for the beginning of a formula
@@ -78,7 +79,7 @@ class _Written:
         """Give the text of a cell that holds figures; a day in it was a number once."""
         if isinstance(self.cell.value, dt.date):
             raise ValueError(
-                "a number. The spreadsheet has made a day of it: make the cell text, write it again."
+                _("a number. The spreadsheet has made a day of it: make the cell text, write it again.")
             )
         return self.cell.text
 
@@ -116,7 +117,9 @@ def read_cell(cell: Cell, heading: Heading, findings: Findings) -> dict[Column, 
     for taken, other in found.doubts if isinstance(cell.value, str) else ():
         findings.ask(cell.where, shown(cell.text), taken, other)
     if column.holds is Holds.DATE and not found.doubts and found.value != cell.text:
-        findings.note("Dates were read as EDTF", f"{cell.text!r} as {found.value} in {cell.where}")
+        case = _("{written} as {date} in {where}")
+        case = case.format(written=repr(cell.text), date=found.value, where=cell.where)
+        findings.note(_("Dates were read as EDTF"), case)
     values = found.value if len(heading.columns) > 1 else (found.value,)
     return dict(zip(heading.columns, values, strict=True))
 
@@ -138,7 +141,7 @@ def _doubts(read: Read, unit: str = "") -> tuple[tuple[str, str], ...]:
 def _sides(written: _Written, many: int) -> _Understood:
     sides = dimensions_mm(written.figures, written.unit)
     if len(sides) != many:
-        raise ValueError(f"{many} lengths with x between them, as in the heading")
+        raise ValueError(_("{count} lengths with x between them, as in the heading").format(count=many))
     doubts = tuple(doubt for side in sides for doubt in _doubts(side, " mm"))
     return _Understood([plain(side.value) for side in sides], doubts)
 
@@ -161,7 +164,7 @@ def _number(written: _Written) -> _Understood:
 def _whole(written: _Written) -> _Understood:
     value = written.cell.value
     if isinstance(value, Decimal) and value != value.to_integral_value():
-        raise ValueError("a whole number, such as 12")
+        raise ValueError(_("a whole number, such as 12"))
     read = whole_number(written.figures)
     return _Understood(int(read.value), _doubts(read))
 
@@ -169,7 +172,7 @@ def _whole(written: _Written) -> _Understood:
 def _flag(written: _Written) -> _Understood:
     found = truth(written.text)
     if found is None:
-        raise ValueError("yes or no")
+        raise ValueError(_("yes or no"))
     return _Understood(found)
 
 
@@ -210,10 +213,14 @@ def _term(written: _Written) -> _Understood:
 def _slug(text: str, scheme: str) -> str:
     if slug := terms.slug_for(scheme, text):
         return slug
-    near = terms.near(scheme, text)
-    all_terms = ", ".join(sorted(terms.all_concepts()[scheme]))
-    some = f"Near terms: {', '.join(near)}." if near else f"The terms are: {all_terms}."
-    raise ValueError(f"a term of the list '{scheme}'. {some}")
+    if near := ", ".join(terms.near(scheme, text)):
+        raise ValueError(
+            _("a term of the list '{list}'. Near terms: {terms}.").format(list=scheme, terms=near)
+        )
+    known = ", ".join(sorted(terms.all_concepts()[scheme]))
+    raise ValueError(
+        _("a term of the list '{list}'. The terms are: {terms}.").format(list=scheme, terms=known)
+    )
 
 
 def _record(written: _Written) -> _Understood:

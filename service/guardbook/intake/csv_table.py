@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from guardbook.errors import Fault, UnreadableFile
 from guardbook.intake.drafts import Findings
 from guardbook.intake.tables import RawRow, Table, laid_out
+from guardbook.wording import _
 
 _DELIMITERS = ",;\t"
 _MARKED = (
@@ -45,10 +46,11 @@ def _encoding(data: bytes, name: str, findings: Findings) -> str:
         around = re.search(rb"[^\s,;\t\"]*$", data[: error.start])
         start = around.start() if around else error.start
         word = re.split(r"[\s,;\t\"]", data[start : start + 60].decode(encoding))[0]
-        sentence = (
-            f"{name} is not UTF-8 and was read as Windows-1252 (Latin-1); look whether this word is right"
+        sentence = _(
+            "{name} is not UTF-8 and was read as Windows-1252 (Latin-1); look whether this word is right"
         )
-        findings.note(sentence, f"{word!r} in line {line}")
+        case = _("{word} in line {line}").format(word=repr(word), line=line)
+        findings.note(sentence.format(name=name), case)
         return encoding
     return "utf-8"
 
@@ -76,13 +78,13 @@ def _rows(text: io.TextIOWrapper, name: str) -> Iterator[RawRow]:
             yield number, [value or None for value in row]
     except (csv.Error, UnicodeError) as error:
         raise UnreadableFile(
-            message=f"{name} cannot be read as CSV.",
+            message=_("{name} cannot be read as CSV.").format(name=name),
             faults=(
                 Fault(
                     where=f"{name}, line {reader.line_num}",
                     found=str(error),
-                    expected="cells with commas, semicolons or tabs between them",
-                    mend="Look for a double quote that is opened and not closed, at or before this line.",
+                    expected=_("cells with commas, semicolons or tabs between them"),
+                    mend=_("Look for a double quote that is opened and not closed, at or before this line."),
                 ),
             ),
         ) from error

@@ -8,6 +8,7 @@ from typing import Any
 
 from guardbook.errors import Fault
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 MOST_FAULTS = 2000
 
@@ -98,13 +99,14 @@ class Findings:
 
     def refused(self, where: str, found: str, refusal: ValueError) -> None:
         """Note something wrong, from an error that says `expected. Mend.`."""
-        expected, _, mend = str(refusal).partition(". ")
+        expected, _stop, mend = str(refusal).partition(". ")
         self.fault(where, found, expected, mend)
 
     def ask(self, where: str, found: str, taken: str, other: str) -> None:
         """Note a value with two readings; the first is taken if the person is sure."""
-        expected = f"{taken} (it may also be {other})"
-        mend = f"Write it in a way that leaves one reading, or say that you are sure: then it is {taken}."
+        expected = _("{taken} (it may also be {other})").format(taken=taken, other=other)
+        mend = _("Write it in a way that leaves one reading, or say that you are sure: then it is {taken}.")
+        mend = mend.format(taken=taken)
         self.faults.append(Fault(where=where, found=found, expected=expected, mend=mend, doubt=True))
 
     def note(self, sentence: str, example: str = "") -> None:
@@ -121,7 +123,10 @@ def _counted(sentence: str, cases: list[str]) -> str:
     first = next(filter(None, cases), "")
     if not first:
         return f"{sentence}."
-    return f"{sentence}: {first}." if len(cases) == 1 else f"{sentence} ({len(cases)} times): first {first}."
+    if len(cases) == 1:
+        return _("{sentence}: {case}.").format(sentence=sentence, case=first)
+    many = _("{sentence} ({count} times): first {case}.")
+    return many.format(sentence=sentence, count=len(cases), case=first)
 
 
 def shown(value: object) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from guardbook.intake.drafts import Findings
 from guardbook.intake.form_texts import ANSWERS, Texts, one_text, same_text, texts_of_answers
+from guardbook.wording import _
 
 Document = dict[str, Any]
 
@@ -31,8 +32,8 @@ def lay_answers(
         answers = [one for one in answers if one["asked"] != asked]
         if given := one_text(texts, keys[0]):
             if asked in document:
-                mend = "Take the value away, or leave the answer out."
-                findings.fault(keys[0], repr(given), "no answer beside a value", mend)
+                mend = _("Take the value away, or leave the answer out.")
+                findings.fault(keys[0], repr(given), _("no answer beside a value"), mend)
             reason = one_text(texts, keys[1])
             kept = {key: value for key, value in (first or {"asked": asked}).items() if key != "reason"}
             answers.append({**kept, "answer": given, **({"reason": reason} if reason else {})})

@@ -18,7 +18,7 @@ from guardbook.intake.drafts import Findings
 from guardbook.intake.words import models_of, words
 from guardbook.records.terms import folded
 from guardbook.units import length_mm, plain, unit_named
-from guardbook.wording import LANGUAGES
+from guardbook.wording import LANGUAGES, _, either
 
 _BY_NAME = "name"
 _UNIT = re.compile(
@@ -62,14 +62,14 @@ def match_headings(texts: Sequence[tuple[str, str]], kind: str, findings: Findin
 
     Unknown and repeated headings, and those that may mean several columns, are noted as faults.
     """
-    languages = _languages([text for text, _ in texts], kind)
+    languages = _languages([text for text, _where in texts], kind)
     matched = [_one(text, where, kind, languages, findings) for text, where in texts]
     seen: dict[Column, str] = {}
     for at, heading in enumerate(matched):
         for column in heading.columns if heading else ():
             if column in seen:
-                expected = f"each column once ({seen[column]!r} is the same)"
-                findings.fault(texts[at][1], repr(texts[at][0]), expected, "Keep one of them.")
+                expected = _("each column once ({heading} is the same)").format(heading=repr(seen[column]))
+                findings.fault(texts[at][1], repr(texts[at][0]), expected, _("Keep one of them."))
                 matched[at] = None
             seen[column] = texts[at][0]
     return matched
@@ -83,8 +83,9 @@ def _one(text: str, where: str, kind: str, languages: tuple[str, ...], findings:
         findings.fault(where, repr(text), *heading)
         return None
     if heading.unit != "mm":
-        taken = f"lengths in {heading.unit}, 45 being {plain(length_mm('45', heading.unit).value)} mm"
-        findings.ask(where, repr(text), taken, "lengths in mm")
+        length = plain(length_mm("45", heading.unit).value)
+        taken = _("lengths in {unit}, 45 being {length} mm").format(unit=heading.unit, length=length)
+        findings.ask(where, repr(text), taken, _("lengths in mm"))
     return heading
 
 
@@ -93,12 +94,12 @@ def _heading(text: str, where: str, kind: str, languages: tuple[str, ...]) -> He
     if len(candidates) == 1:
         return Heading(candidates, where)
     if candidates:
-        return "a heading that means one column", _choices(candidates, kind, languages[0])
+        return _("a heading that means one column"), _choices(candidates, kind, languages[0])
     label, unit = _unit_of(text)
     measured = _lengths(label, kind, languages)
     if measured and (unit or len(measured) > 1):
         return Heading(measured, where, unit or "mm")
-    return "a column of this sheet", _suggestion(text, kind, languages[0])
+    return _("a column of this sheet"), _suggestion(text, kind, languages[0])
 
 
 def _unit_of(text: str) -> tuple[str, str | None]:
@@ -171,16 +172,18 @@ def _languages(texts: list[str], kind: str) -> tuple[str, ...]:
 
 def _choices(columns: tuple[Column, ...], kind: str, language: str) -> str:
     names = [label_in_sheet(column, kind, language) for column in columns]
-    return f"Write {' or '.join(repr(name) for name in names)}."
+    return _("Write {names}.").format(names=either(map(repr, names)))
 
 
 def _suggestion(text: str, kind: str, language: str) -> str:
     wanted = folded(_unit_of(text)[0])
     if wanted in elsewhere(kind):
-        return f"'{elsewhere(kind)[wanted]}' does not fit in a cell: give it in JSON or Turtle."
+        outside = _("'{field}' does not fit in a cell: give it in JSON or Turtle.")
+        return outside.format(field=elsewhere(kind)[wanted])
     known = _known(kind)
     close = difflib.get_close_matches(wanted, known, n=3, cutoff=0.7)
     columns = dict.fromkeys(column for name in close for found in known[name].values() for column in found)
     names = [repr(label_in_sheet(column, kind, language)) for column in list(columns)[:3]]
-    hint = f"Did you mean {' or '.join(names)}? " if names else ""
-    return f"{hint}To leave the column out, begin its heading with #."
+    hint = _("Did you mean {names}?").format(names=either(names)) if names else ""
+    leave_out = _("To leave the column out, begin its heading with #.")
+    return f"{hint} {leave_out}".lstrip()

@@ -17,6 +17,7 @@ from guardbook.records.base import Model
 from guardbook.records.context import context
 from guardbook.records.documents import TYPES, context_address, from_document
 from guardbook.records.fields import FieldPath, fields_of
+from guardbook.wording import _, either
 
 MOST_LEVELS = 40
 _LONGEST_NUMBER = 40
@@ -50,7 +51,8 @@ def parse(data: bytes, name: str) -> Any:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         where = f"{name}, line {line}"
-        raise _unreadable(name, where, f"the byte {data[error.start]:#04x}", "text in UTF-8") from error
+        found = _("the byte {byte}").format(byte=f"{data[error.start]:#04x}")
+        raise _unreadable(name, where, found, _("text in UTF-8")) from error
     except RecursionError as error:
         raise _too_deep(name) from error
     if _levels_exceed(found, MOST_LEVELS):
@@ -59,19 +61,19 @@ def parse(data: bytes, name: str) -> Any:
 
 
 def _unreadable(name: str, where: str, found: str, expected: str) -> UnreadableFile:
-    fault = Fault(where=where, found=found, expected=expected, mend="Nothing was read from the file.")
-    return UnreadableFile(message=f"{name} cannot be read as JSON.", faults=(fault,))
+    fault = Fault(where=where, found=found, expected=expected, mend=_("Nothing was read from the file."))
+    return UnreadableFile(message=_("{name} cannot be read as JSON.").format(name=name), faults=(fault,))
 
 
 def _too_deep(name: str) -> UnreadableFile:
-    expected = f"at most {MOST_LEVELS} levels of objects and lists within one another"
-    return _unreadable(name, name, "more levels than that", expected)
+    expected = _("at most {count} levels of objects and lists within one another")
+    return _unreadable(name, name, _("more levels than that"), expected.format(count=MOST_LEVELS))
 
 
 def _object(pairs: list[tuple[str, Any]]) -> _Object:
     made = _Object(pairs)
     if len(made) < len(pairs):
-        keys = [key for key, _ in pairs]
+        keys = [key for key, _value in pairs]
         made.repeated = tuple(key for key in made if keys.count(key) > 1)
     return made
 
@@ -89,7 +91,7 @@ def _whole(text: str) -> int | str:
 def _levels_exceed(found: Any, most: int) -> bool:
     """Tell whether the values go deeper than allowed, without going deeper oneself."""
     level = [found]
-    for _ in range(most + 1):
+    for _deeper in range(most + 1):
         level = [
             inner
             for value in level
@@ -118,10 +120,11 @@ def drafts_of(found: Any, name: str, findings: Findings) -> Iterator[WholeDraft]
     """Give the records of a parsed file in our form; what is wrong goes to the findings."""
     for where, document in _documents(found, name, findings):
         if findings.full:
-            findings.note(f"{name} was read to {where} only: mend what is wrong so far first")
+            only = _("{name} was read to {where} only: mend what is wrong so far first")
+            findings.note(only.format(name=name, where=where))
             return
         if not isinstance(document, dict):
-            findings.fault(_at(name, where), shown(document)[:60], "a record as a JSON object")
+            findings.fault(_at(name, where), shown(document)[:60], _("a record as a JSON object"))
             continue
         before = len(findings.faults)
         cleaned = _known_keys(document, _model(document), where, name, findings)
@@ -149,7 +152,8 @@ def _documents(found: Any, name: str, findings: Findings) -> Iterator[tuple[str,
         and (key := next((k for k in _LISTS if k in found), None))
     ):
         for other in found.keys() - {key, "@context"}:
-            findings.fault(f"{name}, {other}", "a key", f"nothing beside '{key}' and '@context'")
+            expected = _("nothing beside '{key}' and '@context'").format(key=key)
+            findings.fault(f"{name}, {other}", _("a key"), expected)
         found, label = found[key], key
     else:
         label = "records"
@@ -173,7 +177,8 @@ def _short(document: dict[str, Any]) -> str:
 def _revision(value: Any, where: str, findings: Findings) -> int | None:
     if value is None or (isinstance(value, int) and not isinstance(value, bool) and value >= 1):
         return value
-    findings.fault(f"{where}, revision", shown(value), "the whole number of the revision you started from")
+    expected = _("the whole number of the revision you started from")
+    findings.fault(f"{where}, revision", shown(value), expected)
     return None
 
 
@@ -182,9 +187,8 @@ def _known_keys(
 ) -> dict[str, Any]:
     """Leave out keys that no field has, and name them with the nearest; name keys written twice."""
     for key in getattr(document, "repeated", ()):
-        findings.fault(
-            _at(name, _inside(where, key)), "the key twice", "each key once", "Keep one of the two."
-        )
+        place, mend = _at(name, _inside(where, key)), _("Keep one of the two.")
+        findings.fault(place, _("the key twice"), _("each key once"), mend)
     if model is None:
         return dict(document)
     fields = {spelling: field for field in fields_of(model) for spelling in (field.json_name, field.name)}
@@ -192,9 +196,8 @@ def _known_keys(
     for key, value in document.items():
         field = fields.get(key)
         if field is None and key not in _OWN_KEYS:
-            findings.fault(
-                _at(name, _inside(where, key)), repr(key), f"a field of {model.__name__}", _near(key, fields)
-            )
+            expected = _("a field of {model}").format(model=model.__name__)
+            findings.fault(_at(name, _inside(where, key)), repr(key), expected, _near(key, fields))
         elif field and field.part and isinstance(value, list):
             inside = _inside(where, key)
             kept[key] = [
@@ -214,6 +217,7 @@ def _inside(where: str, key: str) -> str:
 
 def _near(key: str, fields: dict[str, FieldPath]) -> str:
     close = difflib.get_close_matches(key, fields, n=3, cutoff=0.6)
-    names = dict.fromkeys(fields[name].json_name for name in close)
+    if names := dict.fromkeys(fields[name].json_name for name in close):
+        return _("Did you mean {names}?").format(names=either(names))
     known = dict.fromkeys(field.json_name for field in fields.values())
-    return f"Did you mean {' or '.join(names)}?" if names else f"Known: {', '.join(known)}."
+    return _("Known: {names}.").format(names=", ".join(known))

@@ -14,6 +14,7 @@ from typing import Any
 from guardbook.intake.when import date_written
 from guardbook.records import terms
 from guardbook.units import Read, number, numbers, plain, whole_number
+from guardbook.wording import _
 
 _ROW_OF_HOLES = re.compile(r"(?:x\s*=?\s*(?P<x>[^:(]+):)?(?P<heights>[^:]*)", re.IGNORECASE)
 _POINT = re.compile(r"\((?P<point>[^()]*)\)")
@@ -51,7 +52,7 @@ def holes(text: str, feature: str) -> Listed:
     for at, row in enumerate(text.split("|")):
         found = _ROW_OF_HOLES.fullmatch(row.strip())
         if not found:
-            raise ValueError("heights from the tail, such as 12 48,5 97 or x 30: 12 48,5 97 | x 34: 12 97")
+            raise ValueError(_("heights from the tail, such as 12 48,5 97 or x 30: 12 48,5 97 | x 34: 12 97"))
         points = [_point(one["point"]) for one in _POINT.finditer(found["heights"])]
         in_line = _POINT.sub(" ", found["heights"])
         heights = numbers(in_line) if in_line.strip() or not points else ()
@@ -86,7 +87,7 @@ def folds(text: str, width: str = "", height: str = "") -> Listed:
             ends = _across(at, width) if one["x"] is None else _along(at, height)
         parts.append({"featureKind": "fold", "inSeries": 0, **ends})
     if not parts:
-        raise ValueError("folds in mm from the tail, such as 40 97; x 30 for one from tail to head")
+        raise ValueError(_("folds in mm from the tail, such as 40 97; x 30 for one from tail to head"))
     return Listed(tuple(parts), tuple(doubts))
 
 
@@ -104,7 +105,7 @@ def _point(text: str) -> tuple[str, str]:
         if len(found := re.split(rf"\s*{mark}\s*", text.strip())) == 2:
             x, y = (number(one) for one in found)
             return plain(x.value), plain(y.value)
-    raise ValueError("a point as two numbers in mm, across and from the tail, such as (34, 60)")
+    raise ValueError(_("a point as two numbers in mm, across and from the tail, such as (34, 60)"))
 
 
 def stations(text: str) -> Listed:
@@ -126,13 +127,13 @@ def gatherings(text: str) -> Listed:
     if len(counts) == 1:
         return _gatherings(counts[0], None)
     if not counts:
-        raise ValueError("how many gatherings there are, such as 12, 12 x 8 or 8 8 6")
+        raise ValueError(_("how many gatherings there are, such as 12, 12 x 8 or 8 8 6"))
     return Listed(tuple({"number": at, "leafCount": leaves} for at, leaves in enumerate(counts, 1)))
 
 
 def _gatherings(many: int, leaves: int | None) -> Listed:
     if not 1 <= many <= _MOST_GATHERINGS:
-        raise ValueError(f"1 to {_MOST_GATHERINGS} gatherings")
+        raise ValueError(_("1 to {most} gatherings").format(most=_MOST_GATHERINGS))
     each = {} if leaves is None else {"leafCount": leaves}
     return Listed(tuple({"number": at, **each} for at in range(1, many + 1)))
 
@@ -148,7 +149,7 @@ def stages(text: str) -> Listed:
     for at, piece in enumerate(filter(None, (row.strip() for row in re.split(r"[;\n]", text))), 1):
         found = _STAGE.fullmatch(piece)
         if not found:
-            raise ValueError("stages such as 1 bound 1510~; 2 as received 2024")
+            raise ValueError(_("stages such as 1 bound 1510~; 2 as received 2024"))
         kind, date = _kind_and_date(found["rest"].split())
         part: dict[str, Any] = {"number": int(found["number"] or at), "stageKind": kind}
         if date:
@@ -166,4 +167,5 @@ def _kind_and_date(words: list[str]) -> tuple[str, str]:
             return slug, " ".join(words[length:])
     written = " ".join(words)
     near = terms.near("stage-kind", written) or tuple(sorted(terms.all_concepts()["stage-kind"]))
-    raise ValueError(f"a kind of stage before the date. Near terms: {', '.join(near)}.")
+    expected = _("a kind of stage before the date. Near terms: {terms}.")
+    raise ValueError(expected.format(terms=", ".join(near)))

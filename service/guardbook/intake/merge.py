@@ -7,6 +7,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from guardbook.intake.drafts import Findings, RowDraft
+from guardbook.wording import _
 
 Document = dict[str, Any]
 Part = Mapping[str, Any]
@@ -32,10 +33,10 @@ def laid_over(
 def _one_part(merged: Document, name: str, said: Part, draft: RowDraft, findings: Findings) -> None:
     known = merged.get(name, [])
     if len(known) > 1:
-        mend = "Change them in JSON or Turtle, where each has its name."
-        findings.fault(
-            draft.cells[name], f"one of {name}", f"none, since the record has {len(known)} of them", mend
-        )
+        found = _("one of {name}").format(name=name)
+        expected = _("none, since the record has {count} of them").format(count=len(known))
+        mend = _("Change them in JSON or Turtle, where each has its name.")
+        findings.fault(draft.cells[name], found, expected, mend)
         return
     merged[name] = [{**(known[0] if known else {}), **said}]
 
@@ -48,9 +49,10 @@ def _list(merged: Document, name: str, listed: tuple[Part, ...], draft: RowDraft
         added = in_series(merged, listed) if name == "features" else [dict(part) for part in listed]
         merged[name] = [*known, *added]
     elif not _same(same_kind, listed):
-        expected = f"the same {len(same_kind)} as the record has already"
-        mend = "Change them in JSON or Turtle, so that what is noted of each is kept."
-        findings.fault(draft.cells[name], f"{len(listed)} other {name}", expected, mend)
+        found = _("{count} other {name}").format(count=len(listed), name=name)
+        expected = _("the same {count} as the record has already").format(count=len(same_kind))
+        mend = _("Change them in JSON or Turtle, so that what is noted of each is kept.")
+        findings.fault(draft.cells[name], found, expected, mend)
 
 
 def _same(known: list[Part], listed: tuple[Part, ...]) -> bool:
@@ -102,10 +104,9 @@ def _answers(merged: Document, draft: RowDraft, findings: Findings) -> None:
     """Keep one answer for a field; one that has a value needs none, and the other way round."""
     for name in draft.answers:
         if name in merged:
-            mend = "Leave the cell empty, or take the value away in JSON or Turtle first."
-            findings.fault(
-                draft.cells[name], f"the answer {draft.answers[name]!r}", "no answer beside a value", mend
-            )
+            found = _("the answer {answer}").format(answer=repr(draft.answers[name]))
+            mend = _("Leave the cell empty, or take the value away in JSON or Turtle first.")
+            findings.fault(draft.cells[name], found, _("no answer beside a value"), mend)
     said = {*draft.answers, *draft.values, *draft.parts, *draft.lists}
     kept = [answer for answer in merged.get("answers", []) if answer.get("asked") not in said]
     same = [answer for answer in merged.get("answers", []) if _says(answer, draft.answers)]

@@ -13,6 +13,7 @@ from guardbook.intake.tables import Table
 from guardbook.intake.words import sheet_kind as kind_named
 from guardbook.intake.words import sheet_kinds
 from guardbook.intake.xlsx_table import read_xlsx
+from guardbook.wording import _
 
 LARGEST_BYTES = 50_000_000
 ENDINGS = ("json", *triples.FORMATS, "csv", "tsv", "xlsx")
@@ -29,16 +30,18 @@ def read_file(
     """
     if len(data) > LARGEST_BYTES:
         found = f"{len(data) / 1_000_000:.0f} MB"
-        fault = Fault(
-            where=name, found=found, expected=f"at most {LARGEST_BYTES // 1_000_000} MB", mend="Split it."
-        )
-        raise UnreadableFile(message=f"{name} is too large to be read at once.", faults=(fault,))
+        expected = _("at most {size} MB").format(size=LARGEST_BYTES // 1_000_000)
+        fault = Fault(where=name, found=found, expected=expected, mend=_("Split it."))
+        message = _("{name} is too large to be read at once.").format(name=name)
+        raise UnreadableFile(message=message, faults=(fault,))
     if sheet_kind is not None and kind_named(sheet_kind) is None:
-        raise WrongUse(message=f"{sheet_kind!r} is no kind of sheet. Kinds: {', '.join(sheet_kinds())}.")
+        message = _("{word} is no kind of sheet. Kinds: {kinds}.")
+        raise WrongUse(message=message.format(word=repr(sheet_kind), kinds=", ".join(sheet_kinds())))
     findings = Findings()
     drafts = tuple(_drafts(data, name, sheet_kind, findings, progress))
     if not drafts and not findings.faults:
-        findings.fault(name, "nothing", "at least one record", "A sheet needs headings and a row below them.")
+        mend = _("A sheet needs headings and a row below them.")
+        findings.fault(name, _("nothing"), _("at least one record"), mend)
     return Intake(drafts, tuple(findings.faults), findings.notes, frozenset(findings.broken))
 
 
@@ -72,7 +75,8 @@ def _ending(data: bytes, name: str) -> str:
         return "xlsx"
     if data.lstrip()[:1] in {b"{", b"["}:
         return "json"
-    raise WrongUse(message=f"{name} has an ending that is not known here. Known: {', '.join(ENDINGS)}.")
+    message = _("{name} has an ending that is not known here. Known: {endings}.")
+    raise WrongUse(message=message.format(name=name, endings=", ".join(ENDINGS)))
 
 
 def _kind(table: Table, stated: str | None, *, alone: bool, findings: Findings) -> str | None:
@@ -83,8 +87,10 @@ def _kind(table: Table, stated: str | None, *, alone: bool, findings: Findings) 
     if named:
         return named
     if alone:
-        findings.note("The rows were taken as pieces, since no other kind of sheet was named", table.where)
+        sentence = _("The rows were taken as pieces, since no other kind of sheet was named")
+        findings.note(sentence, table.where)
         return "pieces"
-    mend = f"Name it as one of {', '.join(sheet_kinds())}, or begin its name with # to leave it out."
-    findings.fault(table.where, repr(table.name), "a sheet whose name says what its rows are", mend)
+    mend = _("Name it as one of {kinds}, or begin its name with # to leave it out.")
+    mend = mend.format(kinds=", ".join(sheet_kinds()))
+    findings.fault(table.where, repr(table.name), _("a sheet whose name says what its rows are"), mend)
     return None

@@ -14,6 +14,7 @@ from guardbook.intake.headings import Heading, match_headings
 from guardbook.intake.tables import Line, Table
 from guardbook.intake.words import models_of
 from guardbook.records.documents import TYPES
+from guardbook.wording import _
 
 Progress = Callable[[int, int], None]
 _LISTS = {Holds.HOLES, Holds.STAGES, Holds.STATIONS, Holds.GATHERINGS}
@@ -51,9 +52,8 @@ def drafts_of(
         if progress:
             progress(line.number, max(table.size, line.number))
         if findings.full:
-            findings.note(
-                f"{table.where} was read to row {line.number} only: mend what is wrong so far first"
-            )
+            only = _("{name} was read to row {row} only: mend what is wrong so far first")
+            findings.note(only.format(name=table.where, row=line.number))
             return
         yield from _drafts(line, headings, f"{table.where}, row {line.number}", kind, findings)
 

@@ -11,6 +11,7 @@ from openpyxl.utils import get_column_letter
 
 from guardbook.intake.cells import Cell
 from guardbook.intake.drafts import Findings
+from guardbook.wording import _
 
 Value = str | Decimal | bool | dt.date
 RawRow = tuple[int, list[Value | None]]
@@ -73,6 +74,6 @@ def _without_heading(cells: list[Cell | None], texts: list[str], findings: Findi
             findings.fault(
                 cell.where,
                 repr(cell.text),
-                "nothing, since the column has no heading",
-                "Give it one. If a comma within a cell has split it, put the cell in double quotes.",
+                _("nothing, since the column has no heading"),
+                _("Give it one. If a comma within a cell has split it, put the cell in double quotes."),
             )

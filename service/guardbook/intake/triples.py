@@ -24,6 +24,7 @@ from guardbook.records.documents import context_address
 from guardbook.records.fields import all_models, fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.mapping import CLASS_OF_KIND, RDF_TYPE, from_quads
+from guardbook.wording import _
 
 FORMATS = {
     "ttl": ox.RdfFormat.TURTLE,
@@ -49,7 +50,8 @@ def drafts_of(data: bytes, name: str, ending: str, findings: Findings) -> Iterat
     quads = _quads(data, name, ending, findings)
     for iri, own in _by_record(_without_blank_nodes(quads, name, findings), name, findings).items():
         if findings.full:
-            findings.note(f"{name} was read to {iri} only: mend what is wrong so far first")
+            only = _("{name} was read to {where} only: mend what is wrong so far first")
+            findings.note(only.format(name=name, where=iri))
             return
         revision, rest = _revision(own, f"{name}, {iri}", findings)
         try:
@@ -72,9 +74,8 @@ def _quads(data: bytes, name: str, ending: str, findings: Findings) -> list[ox.Q
         if isinstance(quad.graph_name, ox.NamedNode):
             subject = quad.subject.value if isinstance(quad.subject, ox.NamedNode) else ""
             if subject and subject.partition("#")[0] != quad.graph_name.value:
-                findings.note(
-                    "Names of graphs were not kept; each record is its own graph", quad.graph_name.value
-                )
+                sentence = _("Names of graphs were not kept; each record is its own graph")
+                findings.note(sentence, quad.graph_name.value)
     return quads
 
 
@@ -83,16 +84,15 @@ def _unreadable(name: str, error: SyntaxError | ValueError) -> UnreadableFile:
     found = re.sub(r"^Parser error at line .*?: | \(line \d+\)$", "", str(error))
     mend = ""
     if "LoadDocumentCallback" in found:
-        found, expected = (
-            "a context that would have to be loaded from the network",
-            "a context within the file",
-        )
-        mend = f"Write the context into the file in place of its address, or use {context_address()}."
+        found = _("a context that would have to be loaded from the network")
+        expected = _("a context within the file")
+        mend = _("Write the context into the file in place of its address, or use {address}.")
+        mend = mend.format(address=context_address())
     else:
-        expected = "RDF without syntax errors"
+        expected = _("RDF without syntax errors")
     where = f"{name}, line {line}, column {column}" if line else name
     fault = Fault(where=where, found=found, expected=expected, mend=mend)
-    return UnreadableFile(message=f"{name} cannot be read.", faults=(fault,))
+    return UnreadableFile(message=_("{name} cannot be read.").format(name=name), faults=(fault,))
 
 
 def _with_own_context(data: bytes) -> bytes:
@@ -121,8 +121,8 @@ def _without_blank_nodes(quads: list[ox.Quad], name: str, findings: Findings) ->
     for quad in quads:
         subject, node = (names.get(one, one) for one in (quad.subject, quad.object))
         if isinstance(subject, ox.Triple) or isinstance(node, ox.Triple):
-            found = f"a triple within a triple ({quad.predicate})"
-            findings.fault(name, found, "plain triples", "Say it of a record or of a part of one.")
+            found = _("a triple within a triple ({predicate})").format(predicate=quad.predicate)
+            findings.fault(name, found, _("plain triples"), _("Say it of a record or of a part of one."))
         elif isinstance(subject, ox.NamedNode) and isinstance(node, (ox.NamedNode, ox.Literal)):
             named.append(ox.Quad(subject, quad.predicate, node))
     orphans = Counter(
@@ -136,8 +136,9 @@ def _without_blank_nodes(quads: list[ox.Quad], name: str, findings: Findings) ->
 def _orphan(orphan: Any, quads: list[ox.Quad], name: str, findings: Findings) -> None:
     says = [quad for quad in quads if quad.subject == orphan]
     text = "; ".join(f"{quad.predicate.value.rpartition('#')[2]} {quad.object}" for quad in says[:3])
-    mend = "Give it an IRI such as <fragment/7K3QM2-J>, or link it from the record it is a part of."
-    findings.fault(name, shown(f"a blank node with {text}"), "a blank node that a record refers to", mend)
+    found = shown(_("a blank node with {text}").format(text=text))
+    mend = _("Give it an IRI such as <fragment/7K3QM2-J>, or link it from the record it is a part of.")
+    findings.fault(name, found, _("a blank node that a record refers to"), mend)
 
 
 def _names(quads: list[ox.Quad], name: str, findings: Findings) -> dict[Any, ox.NamedNode]:
@@ -157,15 +158,15 @@ def _names(quads: list[ox.Quad], name: str, findings: Findings) -> dict[Any, ox.
         subject, record = waiting.popleft()
         for predicate, blank in leading[subject]:
             if predicate in _LIST_ENDS:
-                findings.fault(f"{name}, {record}", "an RDF list", "the property once for each value")
+                expected = _("the property once for each value")
+                findings.fault(f"{name}, {record}", _("an RDF list"), expected)
             if blank in names:
                 if names[blank].value.partition("#")[0] != record:
-                    findings.fault(
-                        f"{name}, {record}", "a blank node of another record too", "a part of its own"
-                    )
+                    found = _("a blank node of another record too")
+                    findings.fault(f"{name}, {record}", found, _("a part of its own"))
                 continue
             names[blank] = _free_name(record, predicate, taken)
-            findings.note("Blank nodes were given names", names[blank].value)
+            findings.note(_("Blank nodes were given names"), names[blank].value)
             waiting.append((blank, record))
     return names
 
@@ -201,9 +202,9 @@ def _by_record(quads: list[ox.Quad], name: str, findings: Findings) -> Grouped:
         else:
             outside[iri] = None
     for iri in outside:
-        kinds = ", ".join(KINDS)
-        expected = f"the IRI of a record under {base} (of one of the kinds {kinds})"
-        findings.fault(name, f"<{iri}>", expected, "Statements about other things are not kept here.")
+        expected = _("the IRI of a record under {base} (of one of the kinds {kinds})")
+        expected = expected.format(base=base, kinds=", ".join(KINDS))
+        findings.fault(name, f"<{iri}>", expected, _("Statements about other things are not kept here."))
     return grouped
 
 
@@ -225,7 +226,6 @@ def _revision(quads: list[ox.Quad], where: str, findings: Findings) -> tuple[int
     value = stated[0].value if isinstance(stated[0], ox.Literal) else ""
     if len(stated) == 1 and re.fullmatch(r"[1-9][0-9]{0,9}", value):
         return int(value), rest
-    findings.fault(
-        f"{where} revision", shown(str(stated[0])), "the whole number of the revision you started from"
-    )
+    expected = _("the whole number of the revision you started from")
+    findings.fault(f"{where} revision", shown(str(stated[0])), expected)
     return None, rest

@@ -26,6 +26,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 from guardbook.errors import Fault, UnreadableFile
 from guardbook.intake.drafts import Findings
 from guardbook.intake.tables import RawRow, Table, Value, laid_out
+from guardbook.wording import _
 
 LARGEST_UNPACKED_BYTES = 500_000_000
 _CHUNK = 1 << 20
@@ -61,22 +62,23 @@ def read_xlsx(data: bytes, name: str, findings: Findings) -> list[Table]:
 def _unreadable(name: str, data: bytes, error: Exception) -> UnreadableFile:
     old = data.startswith(b"\xd0\xcf\x11\xe0")
     mend = (
-        "It is an old .xls file or has a password: save it as .xlsx without one."
+        _("It is an old .xls file or has a password: save it as .xlsx without one.")
         if old
-        else "Save it again as .xlsx."
+        else _("Save it again as .xlsx.")
     )
     fault = Fault(
-        where=name, found=str(error) or type(error).__name__, expected="an XLSX workbook", mend=mend
+        where=name, found=str(error) or type(error).__name__, expected=_("an XLSX workbook"), mend=mend
     )
-    return UnreadableFile(message=f"{name} cannot be read as a workbook.", faults=(fault,))
+    return UnreadableFile(
+        message=_("{name} cannot be read as a workbook.").format(name=name), faults=(fault,)
+    )
 
 
 def _tables(data: bytes, name: str, findings: Findings) -> Iterator[Table]:
     with zipfile.ZipFile(io.BytesIO(data)) as archive:
         if sum(part.file_size for part in archive.infolist()) > LARGEST_UNPACKED_BYTES:
-            raise InvalidFileException(
-                f"a workbook of more than {LARGEST_UNPACKED_BYTES // 1_000_000} MB unpacked"
-            )
+            too_large = _("a workbook of more than {size} MB unpacked")
+            raise InvalidFileException(too_large.format(size=LARGEST_UNPACKED_BYTES // 1_000_000))
         book = _open(data, values=False)
         facts = {sheet.title: _facts(archive, _part_of(sheet)) for sheet in book.worksheets}
     values = _open(data, values=True) if any(found.has_formulas for found in facts.values()) else None
@@ -86,7 +88,7 @@ def _tables(data: bytes, name: str, findings: Findings) -> Iterator[Table]:
         if sheet.title.startswith("#"):
             continue
         if sheet.sheet_state != "visible":
-            findings.note("Hidden sheets were left out", where)
+            findings.note(_("Hidden sheets were left out"), where)
             continue
         worked_out = values[sheet.title] if values and found.has_formulas else None
         rows = _merged_rows(_rows(sheet, worked_out, where, findings), found, where, findings)
@@ -155,14 +157,14 @@ def _value(cell: Any, result: Any, where: str, findings: Findings) -> Value | No
         return None
     if cell.data_type == "f":
         if result is None:
-            mend = (
+            mend = _(
                 "Open and save the file in the spreadsheet program, or put a value in place of the formula."
             )
-            findings.fault(where, f"the formula {cell.value}", "a value worked out and saved with it", mend)
+            formula = _("the formula {formula}").format(formula=cell.value)
+            findings.fault(where, formula, _("a value worked out and saved with it"), mend)
             return None
-        findings.note(
-            "Formulas were read by the value saved with them", f"{cell.value} as {result} in {where}"
-        )
+        case = _("{formula} as {value} in {where}").format(formula=cell.value, value=result, where=where)
+        findings.note(_("Formulas were read by the value saved with them"), case)
         return _plain(result, where, findings)
     found = _plain(cell.value, where, findings)
     return _as_shown(found, cell.number_format) if isinstance(found, Decimal) else found
@@ -185,14 +187,13 @@ def _plain(value: Any, where: str, findings: Findings) -> Value | None:
             # what the spreadsheet shows: 15 digits, the rest is noise of binary fractions
             return Decimal(f"{value:.15g}")
         case str() if value in _ERRORS:
-            findings.fault(where, value, "a value", "The spreadsheet could not work this cell out.")
+            findings.fault(where, value, _("a value"), _("The spreadsheet could not work this cell out."))
             return None
         case str():
             return value or None
         case _:
-            findings.fault(
-                where, str(value), "a number, a day or text", "Make the cell text and write it again."
-            )
+            mend = _("Make the cell text and write it again.")
+            findings.fault(where, str(value), _("a number, a day or text"), mend)
             return None
 
 
@@ -203,7 +204,7 @@ def _merged_rows(rows: Iterator[RawRow], facts: _Facts, where: str, findings: Fi
     for number, values in rows:
         carried = {column: held for column, held in carried.items() if number <= held[1]}
         wide = values + [None] * (max(carried, default=-1) + 1 - len(values))
-        for column, (value, _) in carried.items():
+        for column, (value, _last) in carried.items():
             wide[column] = value
         for column, value in enumerate(wide):
             if (column, number) in down:
@@ -216,8 +217,8 @@ def _downward(facts: _Facts, where: str, findings: Findings) -> Iterator[tuple[t
     for left, top, right, bottom in facts.merged:
         area = f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
         if left == right and top > 1:
-            findings.note("Cells merged down a column hold for each of their rows", f"{where}, {area}")
+            findings.note(_("Cells merged down a column hold for each of their rows"), f"{where}, {area}")
             yield (left - 1, top), bottom
         else:
-            mend = "Unmerge them, and write the value in each cell it holds for."
-            findings.fault(f"{where}, cells {area}", "merged cells", "one cell for each value", mend)
+            mend = _("Unmerge them, and write the value in each cell it holds for.")
+            findings.fault(f"{where}, cells {area}", _("merged cells"), _("one cell for each value"), mend)
