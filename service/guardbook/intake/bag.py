@@ -15,7 +15,6 @@ from typing import BinaryIO
 
 from guardbook.errors import Fault
 from guardbook.intake.safe_zip import opened_zip, unreadable
-from guardbook.wording import _, ngettext, said_later
 
 DECLARATION = "bagit.txt"
 DECLARED = "BagIt-Version: 1.0\nTag-File-Character-Encoding: UTF-8\n"
@@ -29,7 +28,7 @@ LARGEST_TAG_FILE_BYTES = 64_000_000
 # what reading an archive that is damaged within ends with
 BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, OSError, ValueError, NotImplementedError)
 _LINE = re.compile(r"(?P<hash>[0-9a-fA-F]{64})[ \t]+\*?(?P<path>\S.*)")
-_AGAIN = said_later("The packet was damaged or changed: ask for it again.")
+_AGAIN = "The packet was damaged or changed: ask for it again."
 
 
 @dataclass(frozen=True)
@@ -66,8 +65,8 @@ def _checked(archive: zipfile.ZipFile, entries: Mapping[str, zipfile.ZipInfo], n
     top = next(iter(tops), "") + "/"
     inside = {path.removeprefix(top): entry for path, entry in entries.items()}
     if len(tops) != 1 or DECLARATION not in inside:
-        expected = _("one folder with {file} in it, as a BagIt bag has").format(file=DECLARATION)
-        found = ", ".join(sorted(tops)[:3]) or _("nothing")
+        expected = f"one folder with {DECLARATION} in it, as a BagIt bag has"
+        found = ", ".join(sorted(tops)[:3]) or "nothing"
         raise unreadable(name, [Fault(where=name, found=found, expected=expected)])
     checker = _Checker(archive, inside, name)
     if faults := list(checker.faults()):
@@ -96,14 +95,14 @@ class _Checker:
     def _about_tags(self) -> Iterator[Fault]:
         declared = self._text(DECLARATION)
         if [line.strip() for line in declared.splitlines()] != DECLARED.splitlines():
-            yield self._fault(DECLARATION, repr(declared[:80]), _("a bag of version 1.0 in UTF-8"))
+            yield self._fault(DECLARATION, repr(declared[:80]), "a bag of version 1.0 in UTF-8")
         if "fetch.txt" in self.inside:
             yield self._fault(
-                "fetch.txt", _("files to be fetched elsewhere"), _("a packet that holds all its files")
+                "fetch.txt", "files to be fetched elsewhere", "a packet that holds all its files"
             )
         for path in (MANIFEST, TAG_MANIFEST):
             if path not in self.inside:
-                yield self._fault(path, _("nothing"), _("the list of checksums"))
+                yield self._fault(path, "nothing", "the list of checksums")
             else:
                 yield from self._unlike(path)
 
@@ -111,31 +110,28 @@ class _Checker:
         """Give the lines of a manifest that cannot be read, and the tag files that are not as listed."""
         for number, line in enumerate(self._text(manifest).splitlines(), 1):
             if not _LINE.fullmatch(line):
-                where = f"{manifest}, line {number}"
-                yield self._fault(where, repr(line[:80]), _("a checksum and a path"))
+                yield self._fault(f"{manifest}, line {number}", repr(line[:80]), "a checksum and a path")
         if manifest == TAG_MANIFEST:
             listed = self.manifest(TAG_MANIFEST)
             for path in (DECLARATION, INFO, MANIFEST):
                 if path not in listed and path in self.inside:
-                    expected = _("a line in {file}").format(file=TAG_MANIFEST)
-                    yield self._fault(path, _("no checksum"), expected)
+                    yield self._fault(path, "no checksum", f"a line in {TAG_MANIFEST}")
             yield from self._differing(listed)
 
     def _about_payload(self) -> Iterator[Fault]:
         listed = self.manifest(MANIFEST)
         present = {path for path in self.inside if path.startswith(PAYLOAD)}
         for path in sorted(present - listed.keys()):
-            expected = _("only what {file} lists").format(file=MANIFEST)
-            yield self._fault(path, _("a file that is not listed"), expected)
+            yield self._fault(path, "a file that is not listed", f"only what {MANIFEST} lists")
         for path in sorted(path for path in listed if not path.startswith(PAYLOAD)):
-            yield self._fault(MANIFEST, repr(path), _("only files in {folder}").format(folder=PAYLOAD))
+            yield self._fault(MANIFEST, repr(path), f"only files in {PAYLOAD}")
         yield from self._differing(listed)
         yield from self._count(present)
 
     def _differing(self, listed: Mapping[str, str]) -> Iterator[Fault]:
         for path, wanted in sorted(listed.items()):
             if path not in self.inside:
-                yield self._fault(path, _("nothing"), _("the file that is listed"))
+                yield self._fault(path, "nothing", "the file that is listed")
             elif (found := self._checksum(path)) != wanted:
                 yield self._fault(path, found, f"SHA-256 {wanted}")
 
@@ -146,16 +142,14 @@ class _Checker:
                 while piece := file.read(PIECE_BYTES):
                     made.update(piece)
         except BROKEN as error:
-            return _("a file that cannot be unpacked ({reason})").format(reason=error)
+            return f"a file that cannot be unpacked ({error})"
         return made.hexdigest()
 
     def _count(self, present: set[str]) -> Iterator[Fault]:
         stated = re.search(r"^Payload-Oxum:\s*(\S+)\s*$", self._text(INFO), re.MULTILINE)
         size = sum(self.inside[path].file_size for path in present)
         if stated and stated[1] != f"{size}.{len(present)}":
-            found = ngettext("{size} bytes in {count} file", "{size} bytes in {count} files", len(present))
-            found = found.format(size=size, count=len(present))
-            yield self._fault(INFO, found, f"Payload-Oxum {stated[1]}")
+            yield self._fault(INFO, f"{size} bytes in {len(present)} files", f"Payload-Oxum {stated[1]}")
 
     def manifest(self, path: str) -> dict[str, str]:
         """Give the checksums by path; RFC 8493 writes line ends and % in paths as %0A, %0D and %25."""
@@ -171,7 +165,7 @@ class _Checker:
             return ""
 
     def _fault(self, path: str, found: str, expected: str) -> Fault:
-        return Fault(where=f"{self.name}, {path}", found=found, expected=expected, mend=_(_AGAIN))
+        return Fault(where=f"{self.name}, {path}", found=found, expected=expected, mend=_AGAIN)
 
 
 def _plain(path: str) -> str:

@@ -16,7 +16,6 @@ import pyoxigraph as ox
 
 from guardbook.errors import SourceFailed
 from guardbook.intake.remote import Remote, site_of
-from guardbook.wording import _
 
 MOST_PAGES = 20_000
 MOST_BYTES = 8 * 1024 * 1024
@@ -75,8 +74,9 @@ def read_feed(remote: Remote, address: str) -> Feed:
     asked = feed_address(address)
     found, at = _fetch_json(remote, asked, None)
     if found.get("type") not in {"OrderedCollection", "OrderedCollectionPage"}:
-        message = _("{address} is no feed of changes (an OrderedCollection), but {type}.")
-        raise SourceFailed(message=message.format(address=asked, type=repr(found.get("type"))))
+        raise SourceFailed(
+            message=f"{asked} is no feed of changes (an OrderedCollection), but {found.get('type')!r}."
+        )
     last = asked if found["type"] == "OrderedCollectionPage" else _link(found.get("last"), at)
     sites = frozenset((site_of(asked), site_of(at)))
     title, space, licence = _description(remote, found, at, sites)
@@ -87,24 +87,16 @@ def _fetch_json(remote: Remote, address: str, sites: frozenset[str] | None) -> t
     """Fetch a JSON object; give it and where it was found in the end. Raises SourceFailed."""
     fetched = remote.get(address, accept=_JSON, most_bytes=MOST_BYTES, sites=sites)
     if fetched.status != 200:
-        message = (
-            _("{address} answers {status}, and asks to come back after {wait}.")
-            if fetched.retry_after
-            else _("{address} answers {status}.")
-        )
-        raise SourceFailed(
-            message=message.format(address=address, status=fetched.status, wait=fetched.retry_after)
-        )
+        wait = f", and asks to come back after {fetched.retry_after}" if fetched.retry_after else ""
+        raise SourceFailed(message=f"{address} answers {fetched.status}{wait}.")
     try:
         found = json.loads(fetched.body)
     except ValueError as error:
-        message = _("{address} is not JSON: {reason}.").format(address=address, reason=error)
-        raise SourceFailed(message=message) from error
+        raise SourceFailed(message=f"{address} is not JSON: {error}.") from error
     except RecursionError as error:
-        message = _("{address} is nested too deeply.").format(address=address)
-        raise SourceFailed(message=message) from error
+        raise SourceFailed(message=f"{address} is nested too deeply.") from error
     if not isinstance(found, dict):
-        raise SourceFailed(message=_("{address} is no JSON object.").format(address=address))
+        raise SourceFailed(message=f"{address} is no JSON object.")
     return found, fetched.address
 
 
@@ -122,8 +114,7 @@ def _description(
     try:
         quads = list(ox.parse(input=fetched.body, format=form)) if form and fetched.status == 200 else []
     except (SyntaxError, ValueError) as error:
-        message = _("{address}, the description, cannot be read: {reason}.")
-        raise SourceFailed(message=message.format(address=links[0], reason=error)) from error
+        raise SourceFailed(message=f"{links[0]}, the description, cannot be read: {error}.") from error
     dataset = next((quad.subject for quad in quads if quad.object == ox.NamedNode(f"{_VOID}Dataset")), None)
     said = {
         quad.predicate.value: quad.object.value
@@ -132,8 +123,9 @@ def _description(
     }
     space = said.get(f"{_VOID}uriSpace", f"{site_of(at)}/")
     if not _SPACE.fullmatch(space):
-        message = _("{address} says that addresses begin with {space}: that is no beginning.")
-        raise SourceFailed(message=message.format(address=links[0], space=repr(space)))
+        raise SourceFailed(
+            message=f"{links[0]} says that addresses begin with {space!r}: that is no beginning."
+        )
     return said.get(f"{_DCT}title", site_of(at)), space, said.get(f"{_DCT}license", rights)
 
 
@@ -146,8 +138,7 @@ def later_pages(remote: Remote, feed: Feed, mark_id: str, mark_time: str) -> Ite
     address, seen = feed.last_page, set[str]()
     while address and address not in seen:
         if len(seen) >= MOST_PAGES:
-            message = _("{address} has more than {count} pages.")
-            raise SourceFailed(message=message.format(address=feed.address, count=MOST_PAGES))
+            raise SourceFailed(message=f"{feed.address} has more than {MOST_PAGES} pages.")
         seen.add(address)
         page, at = _fetch_json(remote, address, feed.sites)
         changes = [change for item in _many(page.get("orderedItems")) if (change := _change(item, at))]

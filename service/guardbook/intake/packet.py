@@ -21,14 +21,13 @@ from guardbook.intake.safe_zip import unreadable
 from guardbook.records.base import Record
 from guardbook.records.image import Image
 from guardbook.records.mapping import canonical, from_quads, to_quads
-from guardbook.wording import _, said_later
 
 RECORDS = "records/records.trig"
 REVISIONS = "records/revisions.csv"
 REVISION_COLUMNS = ("record", "revision", "saved", "sha256")
 IMAGES = "images/"
 _PLAIN_NAME = re.compile(r"images/[A-Za-z0-9_-][A-Za-z0-9._ -]*(?:/[A-Za-z0-9_-][A-Za-z0-9._ -]*)*")
-_OTHER_HOME = said_later("Start this catalogue with GUARDBOOK_BASE set to where the packet comes from.")
+_OTHER_HOME = "Start this catalogue with GUARDBOOK_BASE set to where the packet comes from."
 
 
 @dataclass(frozen=True)
@@ -60,7 +59,7 @@ def place_in_packet(file: str) -> str:
 def read_packet(bag: Bag, name: str) -> Packet:
     """Read the records and pictures. Raises UnreadableFile with every fault, and reads nothing half."""
     needed = (path for path in (RECORDS, REVISIONS) if path not in bag.files)
-    faults = [Fault(where=f"{name}, {path}", found=_("nothing"), expected=_("a file")) for path in needed]
+    faults = [Fault(where=f"{name}, {path}", found="nothing", expected="a file") for path in needed]
     if faults:
         raise unreadable(name, faults)
     records = tuple(_records(bag.read(RECORDS), f"{name}, {RECORDS}", faults))
@@ -78,19 +77,18 @@ def _records(data: bytes, where: str, faults: list[Fault]) -> Iterator[Record]:
         for quad in ox.parse(input=data, format=ox.RdfFormat.TRIG):
             graphs[getattr(quad.graph_name, "value", "")].append(quad)
     except (SyntaxError, ValueError) as error:
-        faults.append(Fault(where=where, found=str(error), expected=_("TriG without syntax errors")))
+        faults.append(Fault(where=where, found=str(error), expected="TriG without syntax errors"))
         return
     base = settings.current().base
     if strange := [iri for iri in graphs if not iri.startswith(base)]:
-        found = _("records such as <{iri}>").format(iri=strange[0])
-        expected = _("records under {base}").format(base=base)
-        faults.append(Fault(where=where, found=found, expected=expected, mend=_(_OTHER_HOME)))
+        found = f"records such as <{strange[0]}>"
+        faults.append(Fault(where=where, found=found, expected=f"records under {base}", mend=_OTHER_HOME))
         return
     for iri, quads in graphs.items():
         try:
             yield from_quads(quads)
         except InvalidRecord as error:
-            whole = Fault(where=f"{where}, {iri}", found=error.message, expected=_("a record"))
+            whole = Fault(where=f"{where}, {iri}", found=error.message, expected="a record")
             faults += error.faults or [whole]
 
 
@@ -101,8 +99,8 @@ def _unlike(records: tuple[Record, ...], listed: bytes, where: str) -> Iterator[
     found = {record.id: canonical_hash(record) for record in records}
     for iri in dict.fromkeys((*stated, *found)):
         if stated.get(iri) != found.get(iri):
-            told = f"SHA-256 {found[iri]}" if iri in found else _("no such record")
-            wanted = f"SHA-256 {stated[iri]}" if iri in stated else _("only records that are listed")
+            told = f"SHA-256 {found[iri]}" if iri in found else "no such record"
+            wanted = f"SHA-256 {stated[iri]}" if iri in stated else "only records that are listed"
             yield Fault(where=f"{where}, {iri}", found=told, expected=wanted)
 
 
@@ -110,7 +108,7 @@ def _other_files(pictures: tuple[tuple[Image, str], ...], bag: Bag, name: str) -
     for image, path in pictures:
         found = bag.checksums[path]
         if image.sha256 not in {None, found}:
-            expected = _("SHA-256 {sum}, as {image} says").format(sum=image.sha256, image=image.short)
+            expected = f"SHA-256 {image.sha256}, as {image.short} says"
             yield Fault(where=f"{name}, {path}", found=f"SHA-256 {found}", expected=expected)
 
 

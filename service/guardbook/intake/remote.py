@@ -20,7 +20,6 @@ from urllib.parse import SplitResult, urljoin, urlsplit
 import guardbook
 from guardbook import settings
 from guardbook.errors import SourceFailed, UnreadableFile
-from guardbook.wording import _, either
 
 _REDIRECTS = frozenset((301, 302, 303, 307, 308))
 _MOST_REDIRECTS = 5
@@ -70,17 +69,15 @@ class Remote:
         leads nowhere.
         """
         headers = {"Accept": accept, **({"If-None-Match": etag} if etag else {})}
-        for _step in range(_MOST_REDIRECTS + 1):
+        for _ in range(_MOST_REDIRECTS + 1):
             parts = _allowed(address)
             if sites is not None and site_of(address) not in sites:
-                message = _("{address} is not at {sites}.")
-                raise UnreadableFile(message=message.format(address=address, sites=either(sorted(sites))))
+                raise UnreadableFile(message=f"{address} is not at {' or '.join(sorted(sites))}.")
             fetched, location = self._once(parts, headers, most_bytes)
             if location is None:
                 return fetched
             address = urljoin(address, location)
-        message = _("{address} leads from one address to the next without end.")
-        raise UnreadableFile(message=message.format(address=address))
+        raise UnreadableFile(message=f"{address} leads from one address to the next without end.")
 
     def _once(
         self, parts: SplitResult, headers: Mapping[str, str], most_bytes: int
@@ -94,8 +91,7 @@ class Remote:
             body = self._read(response, address, most_bytes, started)
         except (OSError, http.client.HTTPException) as error:
             self.close()
-            message = _("{address} could not be read: {reason}.")
-            raise SourceFailed(message=message.format(address=address, reason=_reason(error))) from error
+            raise SourceFailed(message=f"{address} could not be read: {_reason(error)}.") from error
         finally:
             self._last = time.monotonic()
         is_redirect = response.status in _REDIRECTS
@@ -140,8 +136,7 @@ class Remote:
             pieces += piece
             if len(pieces) > most_bytes:
                 self.close()
-                message = _("{address} is longer than {count} bytes.")
-                raise UnreadableFile(message=message.format(address=address, count=most_bytes))
+                raise UnreadableFile(message=f"{address} is longer than {most_bytes} bytes.")
             if time.monotonic() - started > 2 * self.timeout_seconds:
                 raise TimeoutError
         # the connection takes no further request before
@@ -181,17 +176,15 @@ def _connected(host: str, port: int, timeout: float, *, allow_private: bool) -> 
     if not allow_private and not all(
         ipaddress.ip_address(one.partition("%")[0]).is_global for one in addresses
     ):
-        message = _(
-            "{host} is {addresses}, which is not on the public internet. "
+        raise SourceFailed(
+            message=f"{host} is {', '.join(sorted(set(addresses)))}, which is not on the public internet. "
             "If you mean a machine of your own, say --allow-private."
         )
-        raise SourceFailed(message=message.format(host=host, addresses=", ".join(sorted(set(addresses)))))
     return socket.create_connection((addresses[0], port), timeout)
 
 
 def _allowed(address: str) -> SplitResult:
-    message = _("Expected an address with http:// or https://, found {address}.")
-    strange = UnreadableFile(message=message.format(address=repr(address)))
+    strange = UnreadableFile(message=f"Expected an address with http:// or https://, found {address!r}.")
     try:
         parts = urlsplit(address)
         is_web = parts.scheme in {"http", "https"} and bool(parts.hostname) and parts.port != 0
@@ -200,8 +193,7 @@ def _allowed(address: str) -> SplitResult:
     if not is_web or not address.isascii() or any(sign <= " " for sign in address):
         raise strange
     if parts.username is not None or parts.password is not None:
-        message = _("{address} holds a name or password; neither is sent.")
-        raise UnreadableFile(message=message.format(address=address))
+        raise UnreadableFile(message=f"{address} holds a name or password; neither is sent.")
     return parts
 
 
@@ -221,5 +213,5 @@ def _who_we_are() -> str:
 
 def _reason(error: Exception) -> str:
     if isinstance(error, TimeoutError):
-        return _("it answers too slowly")
+        return "it answers too slowly"
     return str(error).rstrip(".") or type(error).__name__

@@ -17,7 +17,6 @@ from types import MappingProxyType
 from typing import BinaryIO
 
 from guardbook.errors import Fault, UnreadableFile
-from guardbook.wording import _, ngettext, said_later
 
 MOST_ENTRIES = 200_000
 # what text that repeats itself may shrink to, and what is small enough not to matter
@@ -46,44 +45,39 @@ def opened_zip(file: BinaryIO, name: str) -> tuple[zipfile.ZipFile, Mapping[str,
 
 def unreadable(name: str, faults: list[Fault]) -> UnreadableFile:
     """Say that a file is not taken, and everything that is wrong with it."""
-    return UnreadableFile(
-        message=_("{name} was refused; nothing of it was kept.").format(name=name), faults=tuple(faults)
-    )
+    return UnreadableFile(message=f"{name} was refused; nothing of it was kept.", faults=tuple(faults))
 
 
 def _no_archive(name: str, error: Exception) -> Fault:
-    mend = _("It may have been cut off on its way: fetch it again.")
-    return Fault(where=name, found=str(error), expected=_("a ZIP archive that is whole"), mend=mend)
+    mend = "It may have been cut off on its way: fetch it again."
+    return Fault(where=name, found=str(error), expected="a ZIP archive that is whole", mend=mend)
 
 
 def _too_large(entries: list[zipfile.ZipInfo], file: BinaryIO, name: str) -> Iterator[Fault]:
     if len(entries) > MOST_ENTRIES:
-        found = ngettext("{count} file", "{count} files", len(entries)).format(count=len(entries))
-        yield Fault(where=name, found=found, expected=_("at most {count}").format(count=MOST_ENTRIES))
+        yield Fault(where=name, found=f"{len(entries)} files", expected=f"at most {MOST_ENTRIES}")
     unpacked = sum(entry.file_size for entry in entries)
     packed = file.seek(0, 2)
     if unpacked > max(NEVER_TOO_LARGE_BYTES, MOST_TIMES_LARGER * packed):
-        found = _("{size} bytes in an archive of {packed}").format(size=unpacked, packed=packed)
-        yield Fault(where=name, found=found, expected=_("an archive that does not unpack to a flood"))
+        found = f"{unpacked} bytes in an archive of {packed}"
+        yield Fault(where=name, found=found, expected="an archive that does not unpack to a flood")
 
 
 def _faults(entries: list[zipfile.ZipInfo], name: str) -> Iterator[Fault]:
     for entry in entries:
         if wrong := _wrong_with(entry):
             where = f"{name}, {entry.filename[:_LONGEST_NAME]!r}"
-            yield Fault(where=where, found=_(wrong), expected=_("a plain file in a folder of the archive"))
+            yield Fault(where=where, found=wrong, expected="a plain file in a folder of the archive")
     # on many systems two names that differ in their capitals are one
     spelled = Counter(entry.filename.casefold() for entry in entries)
     for spelling, times in spelled.items():
         if times > 1:
-            found = _("{name} {count} times").format(name=repr(spelling), count=times)
-            yield Fault(where=name, found=found, expected=_("every file once"))
+            yield Fault(where=name, found=f"{spelling!r} {times} times", expected="every file once")
     ordered = sorted(entries, key=lambda entry: entry.header_offset)
     for one, following in pairwise(ordered):
         if one.header_offset + one.compress_size > following.header_offset:
-            found = _("{one} and {other} share bytes")
-            found = found.format(one=repr(one.filename), other=repr(following.filename))
-            yield Fault(where=name, found=found, expected=_("files that lie side by side"))
+            found = f"{one.filename!r} and {following.filename!r} share bytes"
+            yield Fault(where=name, found=found, expected="files that lie side by side")
 
 
 def _wrong_with(entry: zipfile.ZipInfo) -> str:
@@ -91,15 +85,12 @@ def _wrong_with(entry: zipfile.ZipInfo) -> str:
     mode = entry.external_attr >> 16
     kind = stat.S_IFMT(mode)
     checks = (
-        (path.is_absolute() or ".." in path.parts, said_later("a name that leads out of the archive")),
-        (str(path) != entry.filename, said_later("a name written in a roundabout way")),
-        (_STRANGE.search(entry.orig_filename), said_later("a name with signs that not every system takes")),
-        (len(entry.filename) > _LONGEST_NAME, said_later("a name that is too long")),
-        (kind not in {0, stat.S_IFREG}, said_later("a link or a device")),
-        (
-            entry.flag_bits & ~_PLAIN_FLAGS,
-            said_later("a file behind a password, or packed in an unusual way"),
-        ),
-        (entry.compress_type not in _METHODS, said_later("a way of packing that is not used here")),
+        (path.is_absolute() or ".." in path.parts, "a name that leads out of the archive"),
+        (str(path) != entry.filename, "a name written in a roundabout way"),
+        (_STRANGE.search(entry.orig_filename), "a name with signs that not every system takes"),
+        (len(entry.filename) > _LONGEST_NAME, "a name that is too long"),
+        (kind not in {0, stat.S_IFREG}, "a link or a device"),
+        (entry.flag_bits & ~_PLAIN_FLAGS, "a file behind a password, or packed in an unusual way"),
+        (entry.compress_type not in _METHODS, "a way of packing that is not used here"),
     )
     return next((words for wrong, words in checks if wrong), "")

@@ -17,10 +17,9 @@ from pydantic import ValidationError
 
 from guardbook.errors import Fault
 from guardbook.intake.ocfl.inventory import DECLARED, INVENTORY, Inventory, inventory_from
-from guardbook.wording import _, said_later
 
 DECLARATION = f"0={DECLARED}"
-_AGAIN = said_later("The archive was damaged or changed: take it from another copy.")
+_AGAIN = "The archive was damaged or changed: take it from another copy."
 _BESIDE = {"logs", "extensions"}
 
 
@@ -54,11 +53,12 @@ def faults_of_object(folder: Path) -> Iterator[Fault]:
     except ValidationError as error:
         for one in error.errors():
             where = ".".join(map(str, one["loc"]))
-            place = f"{INVENTORY} {where}".rstrip()
-            yield _fault(folder, place, one["msg"], _("as OCFL 1.1 has it (E033-E111)"))
+            yield _fault(
+                folder, f"{INVENTORY} {where}".rstrip(), one["msg"], "as OCFL 1.1 has it (E033-E111)"
+            )
         return
     except OSError as error:
-        yield _fault(folder, INVENTORY, str(error.strerror), _("an inventory (E063)"))
+        yield _fault(folder, INVENTORY, str(error.strerror), "an inventory (E063)")
         return
     yield from _about_declaration(folder)
     yield from _about_inventories(found)
@@ -69,26 +69,23 @@ def faults_of_object(folder: Path) -> Iterator[Fault]:
 def _about_declaration(folder: Path) -> Iterator[Fault]:
     declared = _text(folder / DECLARATION)
     if declared != f"{DECLARED}\n":
-        expected = _("{text} and a line end (E003, E007)").format(text=DECLARED)
-        yield _fault(folder, DECLARATION, repr(declared), expected)
+        yield _fault(folder, DECLARATION, repr(declared), f"{DECLARED} and a line end (E003, E007)")
 
 
 def _about_inventories(found: StoredObject) -> Iterator[Fault]:
     """Check each inventory against its digest, and those of older versions against the newest."""
     algorithm = found.inventory.digest_algorithm
     newest = (found.folder / INVENTORY).read_bytes()
-    for where in ("", *(f"{name}/" for name, _version in found.inventory.in_order())):
+    for where in ("", *(f"{name}/" for name, _ in found.inventory.in_order())):
         path = found.folder / where / INVENTORY
         if where and not path.is_file():
             continue
         data = path.read_bytes()
         stated = re.fullmatch(r"([0-9a-fA-F]+)\s+inventory\.json\s*", _text(Path(f"{path}.{algorithm}")))
         if not stated or stated[1].lower() != hashlib.new(algorithm, data).hexdigest():
-            place = f"{where}{INVENTORY}"
-            yield _fault(found.folder, place, _("another digest"), _("the stated one (E060)"))
+            yield _fault(found.folder, f"{where}{INVENTORY}", "another digest", "the stated one (E060)")
         elif where == f"{found.inventory.head}/" and data != newest:
-            place = f"{where}{INVENTORY}"
-            yield _fault(found.folder, place, _("another one"), _("that of the object (E064)"))
+            yield _fault(found.folder, f"{where}{INVENTORY}", "another one", "that of the object (E064)")
         elif where:
             yield from _older(found, where, data)
 
@@ -97,14 +94,12 @@ def _older(found: StoredObject, where: str, data: bytes) -> Iterator[Fault]:
     try:
         versions = inventory_from(data).versions
     except ValidationError:
-        place = f"{where}{INVENTORY}"
-        yield _fault(found.folder, place, _("something else"), _("an inventory (E033)"))
+        yield _fault(found.folder, f"{where}{INVENTORY}", "something else", "an inventory (E033)")
         return
     for name, version in versions.items():
         now = found.inventory.versions.get(name)
         if now is None or now.files != version.files:
-            place = f"{where}{INVENTORY} {name}"
-            yield _fault(found.folder, place, _("other files"), _("those it has now (E066)"))
+            yield _fault(found.folder, f"{where}{INVENTORY} {name}", "other files", "those it has now (E066)")
 
 
 def _about_what_lies_there(found: StoredObject) -> Iterator[Fault]:
@@ -120,10 +115,9 @@ def _about_what_lies_there(found: StoredObject) -> Iterator[Fault]:
         links = [name for name in (*folders, *files) if (Path(top) / name).is_symlink()]
         strange = [name for name in files if (here / name).as_posix() not in own]
         for name in (*links, *strange):
-            expected = _("only what is listed (E001, E023, E090)")
-            yield _fault(folder, (here / name).as_posix(), _("this"), expected)
+            yield _fault(folder, (here / name).as_posix(), "this", "only what is listed (E001, E023, E090)")
         if not folders and not files:
-            yield _fault(folder, here.as_posix(), _("an empty folder"), _("none (E024)"))
+            yield _fault(folder, here.as_posix(), "an empty folder", "none (E024)")
 
 
 def _about_content(found: StoredObject) -> Iterator[Fault]:
@@ -131,7 +125,7 @@ def _about_content(found: StoredObject) -> Iterator[Fault]:
         for path in paths:
             place = found.folder / path
             if place.is_symlink() or not place.is_file():
-                yield _fault(found.folder, path, _("nothing"), _("the file that is listed (E092)"))
+                yield _fault(found.folder, path, "nothing", "the file that is listed (E092)")
             elif (told := _digest(place, found.inventory.digest_algorithm)) != digest:
                 yield _fault(found.folder, path, told, f"{found.inventory.digest_algorithm} {digest} (E092)")
 
@@ -149,4 +143,4 @@ def _text(path: Path) -> str:
 
 
 def _fault(folder: Path, path: str, found: str, expected: str) -> Fault:
-    return Fault(where=f"{folder.name}, {path}", found=found, expected=expected, mend=_(_AGAIN))
+    return Fault(where=f"{folder.name}, {path}", found=found, expected=expected, mend=_AGAIN)

@@ -15,11 +15,10 @@ from guardbook.intake.safe_zip import unreadable
 from guardbook.records.base import Record
 from guardbook.records.image import Image
 from guardbook.records.mapping import from_quads, parse_canonical
-from guardbook.wording import _, said_later
 
 RECORD = "record.nq"
 _PIECE_BYTES = 1 << 20
-_OTHER_HOME = said_later("Start this catalogue with GUARDBOOK_BASE set to where the archive comes from.")
+_OTHER_HOME = "Start this catalogue with GUARDBOOK_BASE set to where the archive comes from."
 
 
 @dataclass(frozen=True)
@@ -61,15 +60,14 @@ def _records(objects: dict[str, StoredObject], faults: list[Fault]) -> Iterator[
         if RECORD not in found.files:
             continue
         if not iri.startswith(base):
-            expected = _("a record under {base}").format(base=base)
-            faults.append(Fault(where=found.folder.name, found=iri, expected=expected, mend=_(_OTHER_HOME)))
+            expected = f"a record under {base}"
+            faults.append(Fault(where=found.folder.name, found=iri, expected=expected, mend=_OTHER_HOME))
             continue
         try:
             with found.opened(RECORD) as file:
                 record = from_quads(parse_canonical(file.read().decode()))
         except (InvalidRecord, SyntaxError, ValueError) as error:
-            expected = _("a record in N-Quads")
-            faults.append(Fault(where=found.folder.name, found=str(error), expected=expected))
+            faults.append(Fault(where=found.folder.name, found=str(error), expected="a record in N-Quads"))
             continue
         if record.id != iri:
             faults.append(Fault(where=found.folder.name, found=record.id, expected=iri))

@@ -9,10 +9,8 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
-from guardbook.errors import Fault
+from guardbook.errors import Fault, UnreadableFile
 from guardbook.intake.ocfl.checking import DECLARATION, StoredObject, faults_of_object, read_object
-from guardbook.intake.safe_zip import unreadable
-from guardbook.wording import _
 
 ROOT_DECLARED = "ocfl_1.1"
 ROOT_DECLARATION = f"0={ROOT_DECLARED}"
@@ -44,19 +42,19 @@ def checked_objects(folder: Path) -> list[StoredObject]:
     found = list(object_folders(folder))
     faults += [fault for one in found for fault in faults_of_object(one)]
     if not found and not faults:
-        expected = _("an archive (OCFL 1.1): a folder with {one} or {other} in it")
-        expected = expected.format(one=ROOT_DECLARATION, other=DECLARATION)
-        faults = [Fault(where=folder.name, found=_("neither"), expected=expected)]
+        expected = f"an archive (OCFL 1.1): a folder with {ROOT_DECLARATION} or {DECLARATION} in it"
+        faults = [Fault(where=folder.name, found="neither", expected=expected)]
     if faults:
-        raise unreadable(folder.name, faults)
+        raise UnreadableFile(
+            message=f"{folder.name} was refused; nothing of it was kept.", faults=tuple(faults)
+        )
     return [read_object(one) for one in found]
 
 
 def _about_root(folder: Path) -> Iterator[Fault]:
     if (folder / ROOT_DECLARATION).read_bytes() != f"{ROOT_DECLARED}\n".encode():
         where = f"{folder.name}, {ROOT_DECLARATION}"
-        expected = _("{text} and a line end (E080)").format(text=ROOT_DECLARED)
-        yield Fault(where=where, found=_("something else"), expected=expected)
+        yield Fault(where=where, found="something else", expected=f"{ROOT_DECLARED} and a line end (E080)")
     objects = set(object_folders(folder))
     for top, folders, files in os.walk(folder):
         here = Path(top)
@@ -66,8 +64,7 @@ def _about_root(folder: Path) -> Iterator[Fault]:
             folders.clear()
         elif files:
             where = f"{folder.name}, {(here / files[0]).relative_to(folder).as_posix()}"
-            expected = _("only objects in these folders (E072, E084)")
-            yield Fault(where=where, found=_("a file"), expected=expected)
+            yield Fault(where=where, found="a file", expected="only objects in these folders (E072, E084)")
         elif not folders:
             where = f"{folder.name}, {here.relative_to(folder).as_posix()}"
-            yield Fault(where=where, found=_("an empty folder"), expected=_("an object (E073, E085)"))
+            yield Fault(where=where, found="an empty folder", expected="an object (E073, E085)")
