@@ -9,7 +9,7 @@ import pytest
 from babel.messages.catalog import Catalog, Message
 
 from guardbook import wording
-from guardbook.wording import _, ngettext, pgettext, speaking
+from guardbook.wording import _, either, ngettext, pgettext, speaking
 from tests.wording import catalogues
 from tests.wording.catalogues import TRANSLATED, catalogue, in_step, messages, written
 
@@ -112,6 +112,14 @@ def test_each_language_is_spoken_where_it_is_asked_for_only() -> None:
 def test_a_language_there_is_not_is_refused() -> None:
     with pytest.raises(ValueError, match="en, ca, es, fr, de, it, found 'eo'"), speaking("eo"):
         pass
+
+
+def test_what_may_be_meant_is_joined_by_or() -> None:
+    assert [either(names) for names in ((), ("V-1",), ("V-1", "{V-2}", "V-3"))] == [
+        "",
+        "V-1",
+        "V-1 or {V-2} or V-3",
+    ]
 
 
 def test_what_is_not_translated_is_said_in_english() -> None:

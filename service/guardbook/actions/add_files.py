@@ -17,6 +17,7 @@ from guardbook.intake.drafts import Draft, Findings, RowDraft, WholeDraft
 from guardbook.intake.read import read_file
 from guardbook.records.base import Record, natural_order, parts_of
 from guardbook.records.fields import fields_of
+from guardbook.wording import _
 
 Progress = Callable[[int, int], None]
 _PLACE = re.compile(r"(?P<short>[a-z]+/[^\s#]+)(?P<part>#[\w.-]+)?\s*(?P<path>\S*)")
@@ -88,7 +89,7 @@ def _drafts(
     files: Sequence[tuple[str, bytes]], kind: str | None, findings: Findings, progress: Progress | None
 ) -> Iterator[Draft]:
     if not files:
-        raise WrongUse(message="Name a file to add.")
+        raise WrongUse(message=_("Name a file to add."))
     unreadable = []
     for name, data in files:
         try:
@@ -115,7 +116,9 @@ def _joined(
     whole = [draft for draft in drafts if isinstance(draft, WholeDraft)]
     rows = [draft for draft in drafts if isinstance(draft, RowDraft)]
     if revision is not None and (rows or len(whole) > 1):
-        raise WrongUse(message="A revision can be given for one record in JSON or RDF, and for nothing else.")
+        raise WrongUse(
+            message=_("A revision can be given for one record in JSON or RDF, and for nothing else.")
+        )
     named = NamedRecords(access)
     for draft in whole:
         named.add(draft.record.id, draft.record.workshop_number, getattr(draft.record, "name", None))
@@ -138,8 +141,9 @@ def _once(joined: Iterable[Joined], findings: Findings) -> Iterator[Joined]:
         if first is one:
             yield one
         elif first.record != one.record:
-            expected = f"what {first.where} says of it"
-            findings.fault(one.where, f"another {one.record.short}", expected, "Keep one of the two.")
+            found = _("another {record}").format(record=one.record.short)
+            expected = _("what {place} says of it").format(place=first.where)
+            findings.fault(one.where, found, expected, _("Keep one of the two."))
 
 
 def _faults(access: Access, joined: Sequence[Joined], broken: frozenset[str]) -> Iterator[Fault]:
@@ -159,8 +163,10 @@ def _faults(access: Access, joined: Sequence[Joined], broken: frozenset[str]) ->
             yield Fault(
                 where=one.cells.get("workshopNumber") or f"{one.where}, workshopNumber",
                 found=repr(number),
-                expected=f"a number that no other record has ({holder or 'another in these files'} has it)",
-                mend="Give one of them another number.",
+                expected=_("a number that no other record has ({record} has it)").format(record=holder)
+                if holder
+                else _("a number that no other record has (another in these files has it)"),
+                mend=_("Give one of them another number."),
             )
 
 
@@ -191,9 +197,13 @@ def _stale(joined: Iterable[Joined]) -> Iterator[Fault]:
         if one.started_from != current:
             yield Fault(
                 where=one.cells.get("revision") or one.where,
-                found=f"revision {one.started_from}" if one.started_from else "no revision",
-                expected=f"revision {current}" if current else "no revision, since the record is new here",
-                mend="Look at what changed in between, and start from the newest revision."
+                found=_("revision {number}").format(number=one.started_from)
+                if one.started_from
+                else _("no revision"),
+                expected=_("revision {number}").format(number=current)
+                if current
+                else _("no revision, since the record is new here"),
+                mend=_("Look at what changed in between, and start from the newest revision.")
                 if current
                 else "",
             )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.sparql.question import GRAPH_FORMS, SOLUTION_FORMS, Answer, Question
 from guardbook.errors import Fault, WrongUse
+from guardbook.wording import _
 
 FORMS = (*SOLUTION_FORMS, *GRAPH_FORMS)
 
@@ -27,13 +28,13 @@ def ask_sparql(
     at a limit, NotAcceptable where the form does not fit the question, Busy, TooLarge and WrongUse.
     """
     faults = [
-        Fault(where=where, found=repr(iri), expected="an absolute IRI")
+        Fault(where=where, found=repr(iri), expected=_("an absolute IRI"))
         for where, iris in (("default-graph-uri", default_graphs), ("named-graph-uri", named_graphs))
         for iri in iris
         if not _is_iri(iri)
     ]
     if faults:
-        raise WrongUse(message="The dataset of the query cannot be understood.", faults=tuple(faults))
+        raise WrongUse(message=_("The dataset of the query cannot be understood."), faults=tuple(faults))
     return access.ask(
         Question(
             text=text,

@@ -20,6 +20,7 @@ from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _, ngettext
 
 STAGE = "before-lifting"
 
@@ -32,10 +33,11 @@ def before_lifting(access: Access, name: str) -> Gate:
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, Fragment | Separation):
-        raise WrongUse(message=f"{record.short} is neither a piece nor a removal. Name one of those.")
+        message = _("{record} is neither a piece nor a removal. Name one of those.")
+        raise WrongUse(message=message.format(record=record.short))
     piece = record if isinstance(record, Fragment) else access.record(record.piece).record
     if not isinstance(piece, Fragment):
-        raise WrongUse(message=f"The piece of {record.short} is not there.")
+        raise WrongUse(message=_("The piece of {record} is not there.").format(record=record.short))
     dossier = _dossier(access, piece)
     planned, made = _removals(dossier, piece)
     removal = record if isinstance(record, Separation) else next(iter((*planned, *reversed(made))), None)
@@ -68,14 +70,13 @@ def go_ahead(
     gate = before_lifting(access, name)
     removal = gate.removal
     if removal is None or not gate.is_planned:
-        raise WrongUse(message=f"No removal of {gate.piece.short} is planned, so none can go ahead.")
+        message = _("No removal of {piece} is planned, so none can go ahead.")
+        raise WrongUse(message=message.format(piece=gate.piece.short))
     day, faults = _day(when)
     if gate.left_open and not because.strip():
-        found = "nothing"
-        expected = f"why it goes ahead though {len(gate.left_open)} things are open"
-        faults.append(Fault(where="because", found=found, expected=expected, mend="Say what presses."))
+        faults.append(_no_reason(len(gate.left_open)))
     if faults:
-        raise WrongUse(message="The removal did not go ahead; nothing was saved.", faults=tuple(faults))
+        raise WrongUse(message=_("The removal did not go ahead; nothing was saved."), faults=tuple(faults))
     patch = {
         "status": "done",
         "when": day,
@@ -86,6 +87,15 @@ def go_ahead(
     return merge_record(access, removal.id, patch, started_from=started_from, sure=sure, **words)
 
 
+def _no_reason(left_open: int) -> Fault:
+    expected = ngettext(
+        "why it goes ahead though {count} thing is open",
+        "why it goes ahead though {count} things are open",
+        left_open,
+    ).format(count=left_open)
+    return Fault(where="because", found=_("nothing"), expected=expected, mend=_("Say what presses."))
+
+
 def _day(when: str) -> tuple[str, list[Fault]]:
     try:
         written = date_written(when)
@@ -93,8 +103,9 @@ def _day(when: str) -> tuple[str, list[Fault]]:
         expected, _sign, mend = str(error).partition(". ")
         return "", [Fault(where="when", found=repr(when), expected=expected, mend=mend)]
     if written.or_else:
-        told = f"a day with one reading: {written.value} or {written.or_else}"
-        return "", [Fault(where="when", found=repr(when), expected=told, mend="Write it as 2025-11-24.")]
+        told = _("a day with one reading: {day} or {other}")
+        told = told.format(day=written.value, other=written.or_else)
+        return "", [Fault(where="when", found=repr(when), expected=told, mend=_("Write it as 2025-11-24."))]
     return written.value, []
 
 

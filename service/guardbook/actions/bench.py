@@ -125,9 +125,13 @@ def bench(
     public, and WrongUse for a list that there is not.
     """
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="The overview is for the workshop only.")
+        raise NotAllowed(message=_("The overview is for the workshop only."))
     if only is not None and only not in _LISTS:
-        raise WrongUse(message=f"There is no list {only!r}. The lists are: {', '.join(_LISTS)}.")
+        raise WrongUse(
+            message=_("There is no list {list}. The lists are: {lists}.").format(
+                list=repr(only), lists=", ".join(_LISTS)
+            )
+        )
     waiting = settle_standing(access, patience_seconds)
     at_most = LONG_LIST if only else SHORT_LIST
     names = (only,) if only else tuple(_LISTS)

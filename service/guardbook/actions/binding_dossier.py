@@ -12,6 +12,7 @@ from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
+from guardbook.wording import _
 
 
 def host_called(access: Access, name: str) -> HostVolume:
@@ -21,7 +22,8 @@ def host_called(access: Access, name: str) -> HostVolume:
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, HostVolume):
-        raise WrongUse(message=f"{record.short} is no volume. Name a volume to see it at one of its stages.")
+        message = _("{record} is no volume. Name a volume to see it at one of its stages.")
+        raise WrongUse(message=message.format(record=record.short))
     return record
 
 

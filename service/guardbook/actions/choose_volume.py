@@ -8,6 +8,7 @@ from guardbook import settings
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.errors import NotAllowed
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 _MOST = 20
 
@@ -33,7 +34,7 @@ class Volumes:
 def choose_volume(access: Access, words: str = "") -> Volumes:
     """Give the volumes that some words find, or the newest. Raises NotAllowed for the public."""
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="Only the machine that the catalogue runs on may register pieces.")
+        raise NotAllowed(message=_("Only the machine that the catalogue runs on may register pieces."))
     if words.strip():
         found = access.find(words, kind="host", limit=_MOST)
         return _volumes(access, [hit.iri for hit in found.hits], found.total)

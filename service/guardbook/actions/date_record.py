@@ -8,8 +8,10 @@ from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.evidence.dated import Dating
 from guardbook.evidence.dating import dating_of
+from guardbook.records.base import Record
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
+from guardbook.wording import _
 
 
 def date_record(access: Access, name: str) -> Dating:
@@ -21,7 +23,7 @@ def date_record(access: Access, name: str) -> Dating:
     return dating_of(evidence_dossier(access, record), record.id)
 
 
-def evidence_dossier(access: Access, record: object) -> Dossier:
+def evidence_dossier(access: Access, record: Record) -> Dossier:
     """Gather a volume or piece with its events, what lay with it, and what its pieces were cut from."""
     match record:
         case HostVolume():
@@ -29,8 +31,11 @@ def evidence_dossier(access: Access, record: object) -> Dossier:
         case Fragment():
             found = dossier_of_piece(access, record)
         case _:
-            kind = getattr(record, "short", "This")
-            raise WrongUse(message=f"{kind} is neither a volume nor a piece. Name one of those.")
+            raise WrongUse(
+                message=_("{record} is neither a volume nor a piece. Name one of those.").format(
+                    record=record.short
+                )
+            )
     pieces = [one for one in found.records.values() if isinstance(one, Fragment)]
     carriers = {place.carrier for piece in pieces for place in piece.carrier_places}
     joined = {iri for piece in pieces for trace in piece.features for iri in trace.continues_on}

@@ -15,6 +15,7 @@ from guardbook.records.base import Record
 from guardbook.records.decision import Decision
 from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
+from guardbook.wording import _
 
 # longer ones say nothing more, and would take long to reckon with
 _WEIGHT = re.compile(r"\d{1,9}([.,]\d{1,9})?", re.ASCII)
@@ -43,7 +44,9 @@ def decide(access: Access, name: str, weights: Mapping[str, str] | None = None) 
 def _latest(access: Access, record: Record) -> Decision:
     found = [one for one in seen(access, access.about(record.id)) if isinstance(one, Decision)]
     if not found:
-        raise WrongUse(message=f"{record.short} is no decision, and no decision is about it.")
+        raise WrongUse(
+            message=_("{record} is no decision, and no decision is about it.").format(record=record.short)
+        )
     return max(found, key=lambda one: (one.when or "", one.id))
 
 
@@ -54,13 +57,17 @@ def _tried(decision: Decision, weights: Mapping[str, str]) -> dict[str, Fraction
     for name, text in weights.items():
         written = text.strip()
         if name not in known:
-            expected = f"one of {', '.join(known)}" if known else "no weight: this decision has no criteria"
+            expected = (
+                _("one of {names}").format(names=", ".join(known))
+                if known
+                else _("no weight: this decision has no criteria")
+            )
             faults.append(Fault(where="weight", found=repr(name), expected=expected))
         elif written and not _WEIGHT.fullmatch(written):
-            expected = "a number, 0 or more, such as 2.5"
+            expected = _("a number, 0 or more, such as 2.5")
             faults.append(Fault(where=f"weight of {name}", found=repr(text), expected=expected))
         elif written:
             found[known[name]] = Fraction(written.replace(",", "."))
     if faults:
-        raise WrongUse(message="The weights could not be understood.", faults=tuple(faults))
+        raise WrongUse(message=_("The weights could not be understood."), faults=tuple(faults))
     return found

@@ -11,6 +11,7 @@ from guardbook.binding.stay_words import stage_words
 from guardbook.binding.whereabouts import StayTold, Whereabouts
 from guardbook.catalogue.access import Access
 from guardbook.errors import NothingToDraw, WrongUse
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,7 +56,9 @@ def draw_in_place(
     """
     places = places_to_draw(told)
     if number is not None and not 1 <= number <= len(places):
-        raise WrongUse(message=f"There is no stay {number} of {told.dossier.name(told.piece)}.")
+        name = told.dossier.name(told.piece)
+        message = _("There is no stay {number} of {name}.").format(number=number, name=name)
+        raise WrongUse(message=message)
     wanted = [places[number - 1]] if number else list(reversed(places))
     for place in (one for one in wanted if access.has(one.host)):
         with suppress(NothingToDraw):

@@ -11,6 +11,7 @@ from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
+from guardbook.wording import _
 
 
 def draw_piece_faces(
@@ -29,7 +30,9 @@ def draw_piece_faces(
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, Fragment):
-        raise WrongUse(message=f"{record.short} is no piece. Name a piece to see it by itself.")
+        raise WrongUse(
+            message=_("{record} is no piece. Name a piece to see it by itself.").format(record=record.short)
+        )
     if not can_be_drawn(record):
         return ()
     images = [image for image in pictures_of(access, [record.id]) if isinstance(image, Image)]

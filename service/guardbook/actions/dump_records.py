@@ -11,6 +11,7 @@ from guardbook.catalogue.access import Access
 from guardbook.errors import Gone, NotFound
 from guardbook.exports.formats import Format, format_named
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 # both can be written in parts that make one document when put together
 DUMPED = {"nq": "nquads", "trig": "trig"}
@@ -22,7 +23,8 @@ def dump_format(ending: str) -> Format:
     """Give the format of a dump by its ending. Raises NotFound for one that there is not."""
     if ending not in DUMPED:
         names = ", ".join(f"/dump.{known}.gz" for known in DUMPED)
-        raise NotFound(message=f"There is no dump.{ending}.gz. The dumps are: {names}.")
+        message = _("There is no dump.{ending}.gz. The dumps are: {dumps}.")
+        raise NotFound(message=message.format(ending=ending, dumps=names))
     return format_named(DUMPED[ending])
 
 

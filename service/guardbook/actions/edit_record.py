@@ -23,6 +23,7 @@ from guardbook.records import identifiers
 from guardbook.records.fields import fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.placing import Placing
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -125,12 +126,16 @@ def _what_for(texts: Texts) -> str:
 
 def _workshop_only(access: Access) -> None:
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="Only the machine that the catalogue runs on may change it.")
+        raise NotAllowed(message=_("Only the machine that the catalogue runs on may change it."))
 
 
 def _new_role(access: Access, kind: str, texts: Texts) -> Role:
     if kind not in KINDS:
-        raise NotFound(message=f"There is no kind of record {kind!r}. The kinds are: {', '.join(KINDS)}.")
+        raise NotFound(
+            message=_("There is no kind of record {kind}. The kinds are: {kinds}.").format(
+                kind=repr(kind), kinds=", ".join(KINDS)
+            )
+        )
     identifier = one_text(texts, f"id.{kind}").rpartition("/")[2]
     name = identifier if identifiers.is_valid(identifier) else identifiers.new_identifier()
     iri = f"{settings.current().base}{kind}/{name}"

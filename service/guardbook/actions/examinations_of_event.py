@@ -11,6 +11,7 @@ from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 
 def examinations_of_event(access: Access, name: str) -> Examinations:
@@ -21,7 +22,8 @@ def examinations_of_event(access: Access, name: str) -> Examinations:
     record = access.record(access.resolve(name)).record
     event = _removal_of(access, record) if isinstance(record, Fragment) else record
     if not isinstance(event, Separation | Placing):
-        raise WrongUse(message=f"{event.short} is neither a removal nor a return, nor a piece that has one.")
+        message = _("{record} is neither a removal nor a return, nor a piece that has one.")
+        raise WrongUse(message=message.format(record=event.short))
     piece = access.record(event.piece).record if access.has(event.piece) else None
     found = dossier_of_piece(access, piece) if isinstance(piece, Fragment) else Dossier.of([event])
     images = (

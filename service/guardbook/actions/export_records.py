@@ -12,7 +12,7 @@ from guardbook.exports.formats import Format, format_named
 from guardbook.exports.surroundings import Surroundings
 from guardbook.records.base import Record
 from guardbook.records.kinds import EVENT_KINDS
-from guardbook.wording import LANGUAGES
+from guardbook.wording import LANGUAGES, _, either
 
 
 def export_records(
@@ -35,9 +35,13 @@ def export_records(
     """
     chosen = format_named(format_name)
     if language not in LANGUAGES:
-        raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
+        raise WrongUse(
+            message=_("There are no labels in {language}, only in {languages}.").format(
+                language=repr(language), languages=", ".join(LANGUAGES)
+            )
+        )
     if names is not None and not names:
-        raise WrongUse(message="Say which records to export, or ask for all of them.")
+        raise WrongUse(message=_("Say which records to export, or ask for all of them."))
     iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
     wanted = chosen.with_events or (with_events and not chosen.kinds)
@@ -74,8 +78,11 @@ def _told_of(iris: Iterable[str], chosen: Format, *, named: bool) -> Iterator[st
         return (iri for iri in iris if _kind(iri) in chosen.kinds)
     fitting = [iri for iri in iris if _kind(iri) in chosen.kinds]
     if not fitting:
-        kinds = " or ".join(sorted(chosen.kinds))
-        raise WrongUse(message=f"{chosen.name} tells of records of kind {kinds} only; none of these is one.")
+        raise WrongUse(
+            message=_("{format} tells of records of kind {kinds} only; none of these is one.").format(
+                format=chosen.name, kinds=either(sorted(chosen.kinds))
+            )
+        )
     return iter(fitting)
 
 

@@ -13,7 +13,7 @@ from guardbook.completeness.forms import label_anywhere
 from guardbook.errors import Fault, NotFound, WrongUse
 from guardbook.records import terms
 from guardbook.records.kinds import KINDS
-from guardbook.wording import _, language
+from guardbook.wording import _, language, ngettext
 
 MOST_AT_ONCE = 1000
 LONGEST_SEARCH = 500
@@ -57,20 +57,27 @@ def find_records(
     """
     faults = []
     if len(words) > LONGEST_SEARCH:
-        faults.append(
-            Fault(where="words", found=f"{len(words)} characters", expected=f"at most {LONGEST_SEARCH}")
-        )
+        faults.append(_too_long(len(words)))
     if kind is not None and kind not in KINDS:
-        faults.append(Fault(where="kind", found=repr(kind), expected=f"one of {', '.join(KINDS)}"))
+        faults.append(
+            Fault(where="kind", found=repr(kind), expected=_("one of {names}").format(names=", ".join(KINDS)))
+        )
     if not 1 <= limit <= MOST_AT_ONCE:
-        faults.append(Fault(where="limit", found=str(limit), expected=f"1 to {MOST_AT_ONCE}"))
+        faults.append(
+            Fault(where="limit", found=str(limit), expected=_("1 to {most}").format(most=MOST_AT_ONCE))
+        )
     if offset < 0:
-        faults.append(Fault(where="offset", found=str(offset), expected="0 or more"))
+        faults.append(Fault(where="offset", found=str(offset), expected=_("0 or more")))
     if faults:
-        raise WrongUse(message="The search could not be understood.", faults=tuple(faults))
+        raise WrongUse(message=_("The search could not be understood."), faults=tuple(faults))
     if patience_seconds != 0:
         settle_standing(access, patience_seconds)
     return access.find(words, kind=kind, facets=facets or {}, limit=limit, offset=offset)
+
+
+def _too_long(characters: int) -> Fault:
+    found = ngettext("{count} character", "{count} characters", characters).format(count=characters)
+    return Fault(where="words", found=found, expected=_("at most {most}").format(most=LONGEST_SEARCH))
 
 
 def facets_in_words(access: Access, found: Found) -> tuple[Facet, ...]:

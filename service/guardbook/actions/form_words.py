@@ -30,7 +30,11 @@ def understood_as(access: Access, model: str, field: str, text: str) -> dict[str
     found = next((one for one in all_models() if one.__name__ == model), None)
     path = next((path for path in fields_of(found) if path.json_name == field), None) if found else None
     if found is None or path is None or path.part:
-        raise NotFound(message=f"There is no field {field!r} of {model!r} to type into.")
+        raise NotFound(
+            message=_("There is no field {field} of {model} to type into.").format(
+                field=repr(field), model=repr(model)
+            )
+        )
     findings = Findings()
     value = read_texts((text,), found, path, field, findings)
     if faults := [fault for fault in findings.faults if not fault.doubt]:
@@ -67,6 +71,8 @@ def suggested_for(access: Access, kinds: str, words: str) -> tuple[Choice, ...]:
     wanted: list[Any] = kinds.split("-")
     if unknown := [kind for kind in wanted if kind not in KINDS]:
         raise NotFound(
-            message=f"There is no kind of record {unknown[0]!r}. The kinds are: {', '.join(KINDS)}."
+            message=_("There is no kind of record {kind}. The kinds are: {kinds}.").format(
+                kind=repr(unknown[0]), kinds=", ".join(KINDS)
+            )
         )
     return suggestions(access, wanted, words)

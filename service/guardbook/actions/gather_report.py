@@ -37,7 +37,7 @@ from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
 from guardbook.records.values import Reference
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 PLANES_SHOWN = 2
 # 300 dots an inch and more on half the width of a page
@@ -53,7 +53,8 @@ def gather_report(access: Access, name: str, *, weighed: bool, data: Path | None
     """
     subject = access.record(access.resolve(name)).record
     if not isinstance(subject, HostVolume | Fragment):
-        raise WrongUse(message=f"{subject.short} is neither a volume nor a piece. Reports are of those.")
+        message = _("{record} is neither a volume nor a piece. Reports are of those.")
+        raise WrongUse(message=message.format(record=subject.short))
     host, dossier, pieces = _told_of(access, subject)
     pictures = _images(access, subject, pieces)
     around = surroundings(access, language())

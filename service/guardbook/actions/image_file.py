@@ -21,10 +21,14 @@ from guardbook.exports.iiif.addresses import type_of
 from guardbook.exports.pictures.bare import bare, can_be_bared
 from guardbook.imaging.smaller import smaller
 from guardbook.records.image import Image
+from guardbook.wording import _, said_later
 
 FOLDER = "images"
 _PIECE_BYTES = 1 << 20
-_CANNOT_BE_BARED = "is not of a kind whose notes by the camera can be taken out (JPEG, PNG, TIFF, WebP)"
+_CANNOT_BE_BARED = said_later(
+    "The file of {picture} is not of a kind whose notes by the camera can be taken out "
+    "(JPEG, PNG, TIFF, WebP)."
+)
 
 
 @dataclass(frozen=True)
@@ -49,7 +53,7 @@ class ImageFile:
             return self.path.open("rb")
         found = bare(self.path.read_bytes())
         if found is None:
-            raise NotFound(message=f"The file of {self.image.short} {_CANNOT_BE_BARED}.")
+            raise NotFound(message=_(_CANNOT_BE_BARED).format(picture=self.image.short))
         return io.BytesIO(found)
 
     def pieces(self) -> Iterator[bytes]:
@@ -104,8 +108,10 @@ def image_file(access: Access, name: str) -> ImageFile:
     found = file_for(access.viewer, record) if isinstance(record, Image) else None
     if found is None or not found.media_type.startswith("image/"):
         raise NotFound(
-            message=f"There is no file of a picture {record.short}. It would lie in the folder {FOLDER}/ "
-            f"of the data, and be named in the record: {FOLDER}/strip.jpg."
+            message=_(
+                "There is no file of a picture {picture}. It would lie in the folder {folder}/ "
+                "of the data, and be named in the record: {folder}/strip.jpg."
+            ).format(picture=record.short, folder=FOLDER)
         )
     return found
 

@@ -12,6 +12,7 @@ from typing import Protocol
 from guardbook.actions.image_file import FOLDER
 from guardbook.errors import Fault, StorageFailed
 from guardbook.records.image import Image
+from guardbook.wording import _
 
 Pictures = Sequence[tuple[Image, str]]
 
@@ -28,11 +29,12 @@ def faults_of_pictures(files: Files, pictures: Pictures, data: Path) -> Iterator
     for image, path in pictures:
         place = _place(image, data)
         if not place.is_relative_to((data / FOLDER).resolve()):
-            expected = f"a file in {FOLDER}/"
+            expected = _("a file in {folder}/").format(folder=FOLDER)
             yield Fault(where=f"{image.short} file", found=repr(image.file), expected=expected)
         elif place.exists() and not _is_already(files, path, place):
-            expected = "the same file, or none, in this place"
-            yield Fault(where=f"{image.short} file", found=f"another {image.file}", expected=expected)
+            expected = _("the same file, or none, in this place")
+            found = _("another {file}").format(file=image.file)
+            yield Fault(where=f"{image.short} file", found=found, expected=expected)
 
 
 @contextmanager
@@ -48,12 +50,13 @@ def kept_together(files: Files, pictures: Pictures, data: Path) -> Iterator[None
                 if not (place := _place(image, data)).exists():
                     aside.append((_written_aside(files, path, place), place))
         except OSError as error:
-            raise StorageFailed(message=f"The pictures could not be written: {error.strerror}.") from error
+            message = _("The pictures could not be written: {reason}.").format(reason=error.strerror)
+            raise StorageFailed(message=message) from error
         yield
         for half, place in aside:
             half.replace(place)
     finally:
-        for half, _ in aside:
+        for half, _there in aside:
             with suppress(FileNotFoundError):
                 half.unlink()
 

@@ -11,6 +11,7 @@ import pyoxigraph as ox
 from guardbook import settings
 from guardbook.errors import NotFound
 from guardbook.records import terms
+from guardbook.wording import _
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -60,7 +61,8 @@ def term_named(scheme: str, slug: str) -> Term:
     found = _list(scheme)
     if slug not in found:
         near = ", ".join(terms.near(scheme, slug) or sorted(found)[:3])
-        raise NotFound(message=f"The list {scheme!r} has no term {slug!r}. Near ones: {near}.")
+        message = _("The list {list} has no term {term}. Near ones: {terms}.")
+        raise NotFound(message=message.format(list=repr(scheme), term=repr(slug), terms=near))
     return _told(found[slug])
 
 
@@ -89,7 +91,8 @@ def _list(scheme: str) -> Mapping[str, terms.Concept]:
     found = terms.all_concepts().get(scheme)
     if found is None:
         names = ", ".join(sorted(terms.all_concepts()))
-        raise NotFound(message=f"There is no list of terms {scheme!r}. The lists are: {names}.")
+        message = _("There is no list of terms {list}. The lists are: {lists}.")
+        raise NotFound(message=message.format(list=repr(scheme), lists=names))
     return found
 
 

@@ -15,6 +15,7 @@ from guardbook.exports.paper.bench_sheet import BenchSheet, bench_sheet, set_ben
 from guardbook.exports.paper.label_sheet import PAPERS
 from guardbook.exports.paper.typesetting import NO_DAY
 from guardbook.records.host import HostVolume
+from guardbook.wording import _
 
 
 def lay_out_bench_sheet(access: Access, name: str | None = None) -> BenchSheet:
@@ -32,7 +33,11 @@ def make_bench_sheet(
 ) -> bytes:
     """Make it as PDF. Raises as `lay_out_bench_sheet`, and WrongUse for a paper or language there is not."""
     if paper not in PAPERS:
-        raise WrongUse(message=f"There is no paper {paper!r}, only {', '.join(PAPERS)}.")
+        raise WrongUse(
+            message=_("There is no paper {paper}, only {papers}.").format(
+                paper=repr(paper), papers=", ".join(PAPERS)
+            )
+        )
     with speaking_in(in_language):
         sheet = lay_out_bench_sheet(access, name)
         when = access.record(sheet.host.id).when if sheet.host else NO_DAY

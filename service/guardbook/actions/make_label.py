@@ -12,7 +12,7 @@ from guardbook.errors import WrongUse
 from guardbook.exports.paper.label import KINDS, Label, label_of, newest, set_labels
 from guardbook.exports.paper.label_sheet import sheet_called
 from guardbook.records.base import Record
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 # one request is to be answered while somebody waits
 MOST_LABELS = 2000
@@ -44,9 +44,17 @@ def make_labels(
 def _records(access: Access, names: Sequence[str]) -> list[Record]:
     iris = dict.fromkeys(access.resolve(name) for name in names)
     if not 0 < len(iris) <= MOST_LABELS:
-        raise WrongUse(message=f"Name 1 to {MOST_LABELS} records to print labels of, not {len(iris)}.")
+        raise WrongUse(
+            message=_("Name 1 to {most} records to print labels of, not {count}.").format(
+                most=MOST_LABELS, count=len(iris)
+            )
+        )
     found = [access.record(iri).record for iri in iris]
     others = [record.short for record in found if record.kind not in KINDS]
     if others:
-        raise WrongUse(message=f"Labels are of pieces and volumes; {', '.join(others)} is neither.")
+        raise WrongUse(
+            message=_("Labels are of pieces and volumes; {records} is neither.").format(
+                records=", ".join(others)
+            )
+        )
     return found

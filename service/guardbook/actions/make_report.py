@@ -14,6 +14,7 @@ from guardbook.exports.paper.label_sheet import PAPERS
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.owner_report import owner_report
 from guardbook.exports.paper.scholar_sheet import scholar_sheet
+from guardbook.wording import _
 
 READERS: Mapping[str, Callable[[Matter, str], bytes]] = MappingProxyType(
     {"owner": owner_report, "scholar": scholar_sheet}
@@ -35,9 +36,17 @@ def make_report(
     Raises NotFound, Gone, and WrongUse for a record that is neither volume nor piece, or what is not offered.
     """
     if reader not in READERS:
-        raise WrongUse(message=f"There is no report for {reader!r}, only for {', '.join(READERS)}.")
+        raise WrongUse(
+            message=_("There is no report for {reader}, only for {readers}.").format(
+                reader=repr(reader), readers=", ".join(READERS)
+            )
+        )
     if paper not in PAPERS:
-        raise WrongUse(message=f"There is no paper {paper!r}, only {', '.join(PAPERS)}.")
+        raise WrongUse(
+            message=_("There is no paper {paper}, only {papers}.").format(
+                paper=repr(paper), papers=", ".join(PAPERS)
+            )
+        )
     with speaking_in(in_language):
         matter = gather_report(access, name, weighed=reader == "scholar", data=data)
         return READERS[reader](matter, paper)

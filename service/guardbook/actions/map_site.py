@@ -10,6 +10,7 @@ from guardbook.catalogue.access import Access
 from guardbook.errors import NotFound
 from guardbook.exports.dataset.facts import reached_at
 from guardbook.exports.dataset.site_map import ON_ONE_MAP, index, site_map
+from guardbook.wording import ngettext
 
 
 def map_site(access: Access, asked_at: str, number: int | None = None) -> Iterator[str]:
@@ -23,7 +24,12 @@ def map_site(access: Access, asked_at: str, number: int | None = None) -> Iterat
     if number is None and maps > 1:
         return index((f"{at}sitemap-{one}.xml", None) for one in range(1, maps + 1))
     if not 1 <= (number or 1) <= maps:
-        raise NotFound(message=f"There are {maps} maps of the pages, and no map {number}.")
+        message = ngettext(
+            "There is {count} map of the pages, and no map {number}.",
+            "There are {count} maps of the pages, and no map {number}.",
+            maps,
+        )
+        raise NotFound(message=message.format(count=maps, number=number))
     first = ((number or 1) - 1) * ON_ONE_MAP
     base = settings.current().base
     some = islice(pages, first, first + ON_ONE_MAP)

@@ -9,6 +9,7 @@ from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Kept, Revision
 from guardbook.errors import Fault, InvalidRecord
 from guardbook.records.documents import from_document, to_document
+from guardbook.wording import _
 
 
 def merge_record(
@@ -31,8 +32,10 @@ def merge_record(
     merged = merge_patch(to_document(kept.record), patch)
     found = f"{merged.get('type')} {merged.get('id')}"
     if found != (expected := f"{type(kept.record).__name__} {iri}"):
-        fault = Fault(where="type and id", found=found, expected=expected, mend="Leave both as they are.")
-        raise InvalidRecord(message=f"{kept.record.short} cannot become another record.", faults=(fault,))
+        mend = _("Leave both as they are.")
+        fault = Fault(where="type and id", found=found, expected=expected, mend=mend)
+        message = _("{record} cannot become another record.").format(record=kept.record.short)
+        raise InvalidRecord(message=message, faults=(fault,))
     record = from_document(merged)
     return save_records(access, [(record, started_from)], who=who, what_for=what_for, sure=sure)[0]
 

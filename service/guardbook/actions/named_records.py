@@ -13,8 +13,15 @@ from guardbook.records import identifiers
 from guardbook.records.kinds import KINDS
 from guardbook.records.terms import folded
 from guardbook.records.values import record_iri
+from guardbook.wording import _, either, said_later
 
 _NAMED_KINDS = ("agent", "institution")
+_NAMED = said_later(
+    "the identifier, number or name of a record of kind {kinds}. Add it first, or in another row or sheet."
+)
+_NUMBERED = said_later(
+    "the identifier or workshop number of a record of kind {kinds}. Add it first, or in another row or sheet."
+)
 # to look for what a mistyped name may stand for takes a look at every record
 _MOST_EXPLAINED = 40
 
@@ -67,7 +74,8 @@ class NamedRecords:
         if identifiers.is_valid(identifier):
             return record_iri(short if "/" in short else f"{kind}/{identifier}", (kind,))
         self._explain(text)
-        raise ValueError("an identifier with its check symbol, such as " + identifiers.example())
+        message = _("an identifier with its check symbol, such as {example}")
+        raise ValueError(message.format(example=identifiers.example()))
 
     def meant(self, text: str, kinds: tuple[str, ...]) -> str:
         """Give the IRI of the one record of these kinds that a person means.
@@ -85,18 +93,16 @@ class NamedRecords:
             candidates = (numbered,) if numbered else self.by_name(text, kinds)
         if len(candidates) == 1 and kind_of(candidates[0]) in kinds:
             return candidates[0]
-        wanted = " or ".join(kinds)
+        wanted = either(kinds)
         if len(candidates) > 1:
-            raise ValueError(f"one {wanted}. It may be {' or '.join(candidates)}: write the identifier.")
+            message = _("one {kinds}. It may be {records}: write the identifier.")
+            raise ValueError(message.format(kinds=wanted, records=either(candidates)))
         if candidates:
-            raise ValueError(
-                f"the identifier, number or name of a record of kind {wanted}. That is {candidates[0]}."
-            )
+            message = _("the identifier, number or name of a record of kind {kinds}. That is {record}.")
+            raise ValueError(message.format(kinds=wanted, record=candidates[0]))
         self._explain(text)
-        names = ", number or name" if set(kinds) & set(_NAMED_KINDS) else " or workshop number"
-        raise ValueError(
-            f"the identifier{names} of a record of kind {wanted}. Add it first, or in another row or sheet."
-        )
+        message = _(_NAMED if set(kinds) & set(_NAMED_KINDS) else _NUMBERED)
+        raise ValueError(message.format(kinds=wanted))
 
     def _by_identifier(self, text: str, kinds: tuple[str, ...]) -> tuple[str, ...]:
         base = settings.current().base
@@ -119,8 +125,8 @@ class NamedRecords:
             if error.faults:
                 raise ValueError(f"{error.faults[0].expected}. {error.faults[0].mend}") from error
             if error.details.get("near"):
-                near = " or ".join(error.details["near"])
-                raise ValueError(f"a record that is in the catalogue. Did you mean {near}?") from error
+                message = _("a record that is in the catalogue. Did you mean {records}?")
+                raise ValueError(message.format(records=either(error.details["near"]))) from error
 
 
 def kind_of(iri: str) -> str:

@@ -13,7 +13,7 @@ from guardbook.errors import Fault
 from guardbook.imaging.recognised import Recognised, recognised
 from guardbook.intake.form_texts import Texts, one_text
 from guardbook.records import identifiers, terms
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 PREFIX = "photographs"
 _A_PIECE_BYTES = 1024 * 1024
@@ -57,7 +57,7 @@ def photographs_in(
                 name=name, file_name=file_name, content=content, kind=kind, sha256=checksum
             )
         else:
-            expected, mend = "a picture in JPEG, PNG, TIFF or WebP", "Choose another file."
+            expected, mend = _("a picture in JPEG, PNG, TIFF or WebP"), _("Choose another file.")
             faults.append(Fault(where=name, found=repr(file_name), expected=expected, mend=mend))
     return tuple(found.values()), tuple(faults)
 

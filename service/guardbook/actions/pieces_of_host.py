@@ -7,6 +7,7 @@ from guardbook.binding.pieces import HostPieces, pieces_of
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.records.host import HostVolume
+from guardbook.wording import _
 
 
 def pieces_of_host(access: Access, name: str) -> HostPieces:
@@ -17,5 +18,7 @@ def pieces_of_host(access: Access, name: str) -> HostPieces:
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, HostVolume):
-        raise WrongUse(message=f"{record.short} is no volume. For a piece, ask where it sat.")
+        raise WrongUse(
+            message=_("{record} is no volume. For a piece, ask where it sat.").format(record=record.short)
+        )
     return pieces_of(dossier_of_host(access, record), record.id)

@@ -15,6 +15,7 @@ from guardbook.errors import Fault, WrongUse
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
 from guardbook.records.placing import Placing
+from guardbook.wording import _, pgettext
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,11 +48,14 @@ def place_in_hand(
     """
     host = host_called(access, host_name)
     if not piece_name:
-        raise WrongUse(message="Name the piece that is to be placed, by its identifier or workshop number.")
+        raise WrongUse(
+            message=_("Name the piece that is to be placed, by its identifier or workshop number.")
+        )
     kept = access.record(access.resolve(piece_name))
     piece = kept.record
     if not isinstance(piece, Fragment):
-        raise WrongUse(message=f"{piece.short} is no piece. Name the piece that is to be placed.")
+        message = _("{record} is no piece. Name the piece that is to be placed.")
+        raise WrongUse(message=message.format(record=piece.short))
     dossier = dossier_of_hosts(access, [host])
     others = tuple(_placings(dossier, host.id, piece.id))
     placing = _named(access, placing_name, others) if placing_name else _holding(dossier, host, piece, stage)
@@ -72,7 +76,8 @@ def _known(host: HostVolume, stage: int) -> int:
     numbers = sorted(one.number for one in host.stages) or [1]
     if stage not in numbers:
         known = ", ".join(map(str, numbers))
-        raise WrongUse(message=f"{host.display_title} has no stage {stage}. Its stages are: {known}.")
+        message = _("{volume} has no stage {stage}. Its stages are: {stages}.")
+        raise WrongUse(message=message.format(volume=host.display_title, stage=stage, stages=known))
     return stage
 
 
@@ -85,9 +90,10 @@ def _named(access: Access, name: str, others: tuple[Placing, ...]) -> Placing:
     iri = access.resolve(name)
     found = next((one for one in others if one.id == iri), None)
     if found is None:
-        known = ", ".join(one.short for one in others) or "none"
-        fault = Fault(where="placing", found=name, expected=f"a placing of this piece here: {known}")
-        raise WrongUse(message="That is no placing of this piece in this volume.", faults=(fault,))
+        known = ", ".join(one.short for one in others) or pgettext("placings", "none")
+        expected = _("a placing of this piece here: {placings}").format(placings=known)
+        fault = Fault(where="placing", found=name, expected=expected)
+        raise WrongUse(message=_("That is no placing of this piece in this volume."), faults=(fault,))
     return found
 
 

@@ -12,6 +12,7 @@ from guardbook.errors import Fault
 from guardbook.records.base import Record, parts_of
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _, pgettext
 
 
 class RecordsTogether:
@@ -39,11 +40,13 @@ class RecordsTogether:
         for named in references_of(record):
             parts = self._parts_of(named.target)
             if parts is None:
-                mend = "Save that record too, or correct the identifier."
-                yield _missing(record, named, "a record that is in the catalogue or in the same save", mend)
+                expected = _("a record that is in the catalogue or in the same save")
+                mend = _("Save that record too, or correct the identifier.")
+                yield _missing(record, named, expected, mend)
             elif named.part and named.part not in parts:
-                some = ", ".join(sorted(parts)) or "none"
-                yield _missing(record, named, "a part that the record has", f"Its parts are: {some}.")
+                some = ", ".join(sorted(parts)) or pgettext("parts", "none")
+                mend = _("Its parts are: {parts}.").format(parts=some)
+                yield _missing(record, named, _("a part that the record has"), mend)
 
     def _parts_of(self, iri: str) -> frozenset[str] | None:
         """Give the names of a record's parts, or None if there is no such record."""
@@ -63,9 +66,9 @@ class RecordsTogether:
                 if iri not in self._new:
                     yield Fault(
                         where=f"{record.short} {part}",
-                        found="no such part any more",
-                        expected=f"the part that {iri} names",
-                        mend="Keep it, or change that record in the same save.",
+                        found=_("no such part any more"),
+                        expected=_("the part that {record} names").format(record=iri),
+                        mend=_("Keep it, or change that record in the same save."),
                     )
 
     def _never_placed(self, separation: Separation) -> Iterator[Fault]:
@@ -75,8 +78,10 @@ class RecordsTogether:
             yield Fault(
                 where=f"{separation.short} host",
                 found=separation.host,
-                expected=f"a host that {separation.piece} was placed in",
-                mend="Add the placing first (what is seen is enough), or say that the piece was found loose.",
+                expected=_("a host that {piece} was placed in").format(piece=separation.piece),
+                mend=_(
+                    "Add the placing first (what is seen is enough), or say that the piece was found loose."
+                ),
             )
 
     def _hosts_of(self, piece: str) -> set[str]:

@@ -29,6 +29,7 @@ from guardbook.records.host import HostVolume
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
+from guardbook.wording import _
 
 NEW, UNKNOWN = "new", "unknown"
 _MODELS: Mapping[str, type[Record]] = {
@@ -150,13 +151,13 @@ def _nothing_said(texts: Texts) -> tuple[Fault, ...]:
     said = (key for key in texts if key.startswith("fragment.") and not key.endswith((".id", ".kind")))
     if any(text not in {"", "rows"} for key in said for text in texts[key]):
         return ()
-    expected = "a title, a number or anything else that tells which piece it is"
-    return (Fault(where="fragment.title", found="nothing", expected=expected),)
+    expected = _("a title, a number or anything else that tells which piece it is")
+    return (Fault(where="fragment.title", found=_("nothing"), expected=expected),)
 
 
 def _workshop_only(access: Access) -> None:
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="Only the machine that the catalogue runs on may change it.")
+        raise NotAllowed(message=_("Only the machine that the catalogue runs on may change it."))
 
 
 def _host_named(access: Access, text: str) -> str:
@@ -164,8 +165,9 @@ def _host_named(access: Access, text: str) -> str:
         return text
     short = access.resolve(text).removeprefix(settings.current().base)
     if not short.startswith("host/"):
-        fault = Fault(where="host", found=short, expected="a volume")
-        raise WrongUse(message=f"{short} is no volume. Choose the volume first.", faults=(fault,))
+        fault = Fault(where="host", found=short, expected=_("a volume"))
+        message = _("{record} is no volume. Choose the volume first.").format(record=short)
+        raise WrongUse(message=message, faults=(fault,))
     return short
 
 

@@ -15,6 +15,7 @@ from guardbook.completeness.questions import questions_of
 from guardbook.errors import BrokenShapes
 from guardbook.records.base import Record
 from guardbook.records.fields import fields_of
+from guardbook.wording import _
 
 FILE = "registration.toml"
 # what the form says by itself, or asks in another way: photographs by taking them, holes and folds as lists
@@ -63,7 +64,8 @@ def _read(path: Path) -> tuple[StepPlan, ...]:
     try:
         return tuple(_plan(row) for row in tomllib.loads(path.read_text(encoding="utf-8"))["steps"])
     except (OSError, tomllib.TOMLDecodeError, KeyError, TypeError, ValueError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be used: {error}") from error
+        message = _("{file} cannot be used: {reason}").format(file=path.name, reason=error)
+        raise BrokenShapes(message=message) from error
 
 
 def _plan(row: Mapping[str, Any]) -> StepPlan:

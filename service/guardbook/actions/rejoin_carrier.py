@@ -8,6 +8,7 @@ from guardbook.binding.leaf_parts import Rejoined
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.records.carrier import Carrier
+from guardbook.wording import _
 
 
 def rejoin_carrier(access: Access, name: str, known_text: str | None = None) -> Rejoined:
@@ -19,6 +20,8 @@ def rejoin_carrier(access: Access, name: str, known_text: str | None = None) -> 
     record = access.record(access.resolve(name)).record
     if not isinstance(record, Carrier):
         raise WrongUse(
-            message=f"{record.short} is no carrier. Name the book, roll or document pieces were cut from."
+            message=_("{record} is no carrier. Name the book, roll or document pieces were cut from.").format(
+                record=record.short
+            )
         )
     return rejoined(dossier_of_carrier(access, record), record.id, known_text)

@@ -23,11 +23,15 @@ from guardbook.records.kinds import KINDS
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
 from guardbook.records.values import Reference
+from guardbook.wording import _, either, said_later
 
 # what the others speak of comes first
 _THINGS = ("agent", "institution", "carrier", "host", "fragment")
 _OTHERS = ("placing", "separation", "alteration", "move", "image", "reading", "decision")
-_MEETINGS = ("placing", "separation")
+_MEETINGS = {
+    "placing": said_later("a placing of the piece in this volume"),
+    "separation": said_later("a separation of the piece in this volume"),
+}
 
 
 @dataclass(frozen=True)
@@ -102,14 +106,17 @@ class RowsTogether:
         return _fresh(draft.kind) if number or name else None
 
     def _nameless(self, draft: RowDraft) -> str:
-        sentence = "Rows without identifier, workshop number or name are new records each time they are added"
+        sentence = _(
+            "Rows without identifier, workshop number or name are new records each time they are added"
+        )
         self._findings.note(sentence, draft.where)
         return _fresh(draft.kind)
 
     def _one_of_name(self, name: str, kind: str) -> str | None:
         found = self._named.by_name(name, (kind,))
         if len(found) > 1:
-            raise ValueError(f"a name that one {kind} has. Write the identifier: {' or '.join(found)}.")
+            message = _("a name that one {kind} has. Write the identifier: {records}.")
+            raise ValueError(message.format(kind=kind, records=either(found)))
         return found[0] if found else None
 
     def _settle(self, draft: RowDraft, iri: str) -> None:
@@ -194,7 +201,7 @@ class RowsTogether:
         ]
         host = self._named.meant(named, ("host",)) if sign else hosts[0] if len(hosts) == 1 else None
         if host is None:
-            raise ValueError("a stage after its volume, such as V-12 # 2")
+            raise ValueError(_("a stage after its volume, such as V-12 # 2"))
         record = self._record(host)
         stages = record.stages if isinstance(record, HostVolume) else ()
         return host + one_stage(stages, wanted).id
@@ -210,8 +217,9 @@ class RowsTogether:
                 if record.host == host and (stage is None or record.stage in {None, stage})
             ]
             if len(known) > 1:
-                expected = f"the identifier of one of {', '.join(known)}, since there are {len(known)}"
-                self._findings.fault(draft.where, f"a {draft.kind} of the piece in this volume", expected)
+                expected = _("the identifier of one of {records}, since there are {count}")
+                expected = expected.format(records=", ".join(known), count=len(known))
+                self._findings.fault(draft.where, _(_MEETINGS[draft.kind]), expected)
                 return None
             self._meetings[key] = known[0] if known else _fresh(draft.kind)
         return self._meetings[key]
@@ -238,8 +246,8 @@ class RowsTogether:
                 self._findings.fault(
                     where,
                     shown(value),
-                    f"{shown(before)}, as in {other}",
-                    "One record has one value: keep the right one.",
+                    _("{value}, as in {place}").format(value=shown(before), place=other),
+                    _("One record has one value: keep the right one."),
                 )
 
     def _record(self, iri: str) -> Record | None:

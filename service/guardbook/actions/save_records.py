@@ -10,6 +10,7 @@ from guardbook.completeness.structure import structure_faults
 from guardbook.errors import Fault, raise_faults
 from guardbook.records.base import Record
 from guardbook.records.mapping import to_quads
+from guardbook.wording import _
 
 _CHECKED_AT_ONCE = 50
 
@@ -29,7 +30,9 @@ def save_records(
     a host it was never placed in. Doubts raise Doubtful unless the person is `sure`. Raises as
     `Access.save` beside that.
     """
-    raise_faults(faults_among(access, [record for record, _ in drafts]), "Nothing was saved.", sure=sure)
+    raise_faults(
+        faults_among(access, [record for record, _started in drafts]), _("Nothing was saved."), sure=sure
+    )
     changes = [Change(record, started_from) for record, started_from in drafts]
     return access.save(changes, who=who, what_for=what_for)
 

@@ -80,7 +80,11 @@ def show_record(access: Access, name: str, language: str = "en") -> Shown:
     there is not.
     """
     if language not in LANGUAGES:
-        raise WrongUse(message=f"There are no labels in {language!r}, only in {', '.join(LANGUAGES)}.")
+        raise WrongUse(
+            message=_("There are no labels in {language}, only in {languages}.").format(
+                language=repr(language), languages=", ".join(LANGUAGES)
+            )
+        )
     kept = access.record(access.resolve(name))
     writer = _Writer(access, language)
     return Shown(

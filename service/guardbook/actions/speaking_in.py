@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from guardbook.errors import WrongUse
-from guardbook.wording import LANGUAGES, language, speaking
+from guardbook.wording import LANGUAGES, _, language, speaking
 
 
 @contextmanager
@@ -17,6 +17,10 @@ def speaking_in(asked: str | None) -> Iterator[None]:
     """
     wanted = asked or language()
     if wanted not in LANGUAGES:
-        raise WrongUse(message=f"Nothing is printed in {wanted!r}, only in {', '.join(LANGUAGES)}.")
+        raise WrongUse(
+            message=_("Nothing is printed in {language}, only in {languages}.").format(
+                language=repr(wanted), languages=", ".join(LANGUAGES)
+            )
+        )
     with speaking(wanted):
         yield

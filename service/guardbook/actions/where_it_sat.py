@@ -7,6 +7,7 @@ from guardbook.binding.whereabouts import Whereabouts, whereabouts
 from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.records.fragment import Fragment
+from guardbook.wording import _
 
 
 def where_it_sat(access: Access, name: str) -> Whereabouts:
@@ -17,5 +18,7 @@ def where_it_sat(access: Access, name: str) -> Whereabouts:
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, Fragment):
-        raise WrongUse(message=f"{record.short} is no piece. For a volume, ask for its pieces.")
+        raise WrongUse(
+            message=_("{record} is no piece. For a volume, ask for its pieces.").format(record=record.short)
+        )
     return whereabouts(dossier_of_piece(access, record), record.id)

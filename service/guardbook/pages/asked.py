@@ -87,11 +87,13 @@ def question_in(query: QueryParams) -> Question:
     view, start = query.get("view") or VIEWS[0], query.get("start") or "0"
     faults = []
     if view not in VIEWS:
-        faults.append(Fault(where="view", found=repr(view), expected=f"one of {', '.join(VIEWS)}"))
+        faults.append(
+            Fault(where="view", found=repr(view), expected=_("one of {names}").format(names=", ".join(VIEWS)))
+        )
     if not (start.isascii() and start.isdigit() and len(start) < 10):
-        faults.append(Fault(where="start", found=repr(start), expected="a whole number"))
+        faults.append(Fault(where="start", found=repr(start), expected=_("a whole number")))
     if faults:
-        raise WrongUse(message="The search could not be understood.", faults=tuple(faults))
+        raise WrongUse(message=_("The search could not be understood."), faults=tuple(faults))
     since, until = (query.get(name, "").strip() for name in ("from", "to"))
     return Question(
         words=query.get("q", ""),

@@ -18,7 +18,7 @@ from guardbook.errors import NotAllowed
 from guardbook.pages.placing_fields import PlacingFields
 from guardbook.pages.posted import Posted, posted
 from guardbook.pages.rendering import Asked, page, short
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 router = APIRouter(include_in_schema=False)
 
@@ -26,7 +26,7 @@ router = APIRouter(include_in_schema=False)
 async def _posted(request: Request, access: Asked) -> AsyncIterator[Posted]:
     """Read the form, once it is known that it may be sent at all."""
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="Only the machine that the catalogue runs on may change it.")
+        raise NotAllowed(message=_("Only the machine that the catalogue runs on may change it."))
     async with posted(request) as sent:
         yield sent
 

@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from guardbook.errors import Fault, WrongUse
-from guardbook.wording import LANGUAGES, speaking
+from guardbook.wording import LANGUAGES, _, speaking
 
 router = APIRouter(include_in_schema=False)
 
@@ -109,8 +109,9 @@ def choose(
     Raises WrongUse for a language that there is not.
     """
     if language not in NAMES:
-        fault = Fault(where="language", found=repr(language), expected=f"one of {', '.join(NAMES)}")
-        raise WrongUse(message="The pages do not speak this language.", faults=(fault,))
+        expected = _("one of {names}").format(names=", ".join(NAMES))
+        fault = Fault(where="language", found=repr(language), expected=expected)
+        raise WrongUse(message=_("The pages do not speak this language."), faults=(fault,))
     root = str(request.scope.get("root_path", ""))
     there = back if _ON_THIS_SITE.fullmatch(back) else "/"
     reply = RedirectResponse(root + there, 303)

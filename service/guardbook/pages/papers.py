@@ -13,6 +13,7 @@ from guardbook.actions.make_report import make_report
 from guardbook.errors import WrongUse
 from guardbook.exports.paper.bench_sheet import words
 from guardbook.pages.rendering import Asked, page
+from guardbook.wording import _
 
 router = APIRouter(include_in_schema=False)
 
@@ -153,5 +154,9 @@ def _number(name: str, text: str, kind: type[int] | type[float]) -> float | int:
     except ValueError:
         found = kind(-1)
     if not 0 <= found <= 1000:
-        raise WrongUse(message=f"Expected a number from 0 to 1000 in {name}, found {text!r}.")
+        raise WrongUse(
+            message=_("Expected a number from 0 to 1000 in {name}, found {found}.").format(
+                name=name, found=repr(text)
+            )
+        )
     return found

@@ -92,7 +92,7 @@ def _save(access: Access, in_hand: PlaceInHand, form: PlacingForm, sent: FormDat
 
 def _workshop_only(access: Access) -> None:
     if access.viewer is not Viewer.WORKSHOP:
-        raise NotAllowed(message="Only the machine that the catalogue runs on may change it.")
+        raise NotAllowed(message=_("Only the machine that the catalogue runs on may change it."))
 
 
 def _said(sent: FormData, name: str) -> str:

@@ -30,6 +30,7 @@ from guardbook.evidence.evidence import Evidence, claim_lines
 from guardbook.pages.rendering import short
 from guardbook.records.base import Record
 from guardbook.records.fragment import Fragment
+from guardbook.wording import _
 
 # how much of a long list stands on the page of a record; the rest is a link away
 MOST_MISSING, MOST_TO_SETTLE, MOST_READINGS = 5, 6, 4
@@ -58,7 +59,9 @@ def number_asked(request: Request, name: str) -> int | None:
     """Give a number from the address, None where there is none. Raises WrongUse for what is no number."""
     text = request.query_params.get(name) or ""
     if text and not (text.isascii() and text.isdigit() and len(text) < 9):
-        raise WrongUse(message=f"Expected a number in {name}, found {text!r}.")
+        raise WrongUse(
+            message=_("Expected a number in {name}, found {found}.").format(name=name, found=repr(text))
+        )
     return int(text) if text else None
 
 
