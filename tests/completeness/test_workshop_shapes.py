@@ -14,6 +14,7 @@ from guardbook.completeness.stages import check
 from guardbook.completeness.structure import structure_faults
 from guardbook.records import terms
 from tests.completeness.situations import PLACING, SEPARATION, STRIP, everything, quads, strip
+from tests.wording.marked import marking
 
 PREFIXES = """
 @prefix sh: <http://www.w3.org/ns/shacl#> .
@@ -102,6 +103,16 @@ def test_a_file_that_does_not_say_what_it_adds_to_is_named(folder: Path) -> None
     write(folder, "ours.ttl", ASKS_FOR_A_THICKNESS)
     (line,) = report().left_out
     assert "named after what it adds to (structure, on-sight" in line
+
+
+def test_why_a_file_was_left_out_is_told_to_each_reader_in_their_language(folder: Path) -> None:
+    write(folder, "ours.ttl", ASKS_FOR_A_THICKNESS)
+    before = report().left_out
+    with marking():
+        (line,) = report().left_out
+    assert line.startswith("«ours.ttl was left out: ")
+    assert "«a file with shapes is named after what it adds to (structure, on-sight" in line
+    assert report().left_out == before
 
 
 def test_terms_of_the_workshop_lie_in_the_same_folder_unharmed(folder: Path) -> None:

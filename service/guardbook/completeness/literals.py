@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import pyoxigraph as ox
 
 from guardbook.records.values import XSD
+from guardbook.wording import _
 
 _FORMS = {
     "string": r".*",
@@ -38,9 +39,10 @@ class IllTyped:
         """Say what the text should have been."""
         name = self.datatype.removeprefix(XSD)
         if self.datatype in _PATTERNS:
-            return f"text that can be read as xsd:{name}"
+            return _("text that can be read as {type}").format(type=f"xsd:{name}")
         known = ", ".join(f"xsd:{form}" for form in _FORMS)
-        return f"one of the types that records use ({known}), not xsd:{name}"
+        told = _("one of the types that records use ({types}), not {type}")
+        return told.format(types=known, type=f"xsd:{name}")
 
 
 def fits(literal: ox.Literal) -> bool:

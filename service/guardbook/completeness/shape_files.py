@@ -11,6 +11,7 @@ import pyoxigraph as ox
 
 from guardbook import settings
 from guardbook.errors import BrokenShapes
+from guardbook.wording import _
 
 STAGES = ("on-sight", "before-lifting", "after-lifting", "ready-to-share")
 STRUCTURE = "structure"
@@ -35,7 +36,8 @@ def read(path: Path) -> tuple[ox.Triple, ...]:
     try:
         return tuple(quad.triple for quad in ox.parse(path=str(path), format=ox.RdfFormat.TURTLE))
     except (SyntaxError, ValueError, OSError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be read: {error}") from error
+        told = _("{file} cannot be read: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error
 
 
 def statements(triples: Iterable[ox.Triple]) -> Statements:

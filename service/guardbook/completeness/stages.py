@@ -23,6 +23,7 @@ from guardbook.completeness.terms_in_rdflib import to_graph
 from guardbook.completeness.workshop import workshop_shapes
 from guardbook.errors import WrongUse
 from guardbook.records.base import natural_order
+from guardbook.wording import _
 
 __all__ = ["STAGES", "check"]
 
@@ -36,12 +37,14 @@ def check(quads: Iterable[ox.Quad], stage: str, focus: Iterable[str]) -> Report:
     to report on. Raises WrongUse for a stage that is none and BrokenShapes for a file of ours that is broken.
     """
     if stage not in STAGES:
-        raise WrongUse(message=f"There is no stage '{stage}'. The stages are: {', '.join(STAGES)}.")
+        told = _("There is no stage '{stage}'. The stages are: {stages}.")
+        raise WrongUse(message=told.format(stage=stage, stages=", ".join(STAGES)))
     good, ill = literals.sorted_out(quads)
     dossier = Dossier(good)
     records = tuple(dict.fromkeys(focus))
     if unknown := [record for record in records if not dossier.model(record)]:
-        raise WrongUse(message=f"There is nothing to check about {', '.join(unknown)}.")
+        told = _("There is nothing to check about {records}.")
+        raise WrongUse(message=told.format(records=", ".join(unknown)))
     asked = [one for one in _asked(good, ill, stage) if _is_asked(one, records, dossier)]
     missing, answered = _parted(asked, dossier)
     return Report(
@@ -73,9 +76,9 @@ def _asked(quads: Sequence[ox.Quad], ill: Sequence[literals.IllTyped], stage: st
 def _unreadable(one: literals.IllTyped) -> Asked:
     requirement = Requirement(
         stage=STAGES[0],
-        message=f"{one.value!r} cannot be read.",
-        why="A value that cannot be read counts as missing.",
-        how=f"Write {one.expected}.",
+        message=_("{value} cannot be read.").format(value=repr(one.value)),
+        why=_("A value that cannot be read counts as missing."),
+        how=_("Write {expected}.").format(expected=one.expected),
     )
     finding = Finding(
         focus=one.subject,

@@ -14,20 +14,22 @@ from guardbook.completeness.literals import IllTyped, sorted_out
 from guardbook.completeness.shape_files import STRUCTURE
 from guardbook.completeness.terms_in_rdflib import to_graph
 from guardbook.errors import Fault
+from guardbook.wording import _, said_later
 
 _EXPECTED = {
-    "datatype": "a literal of type {}",
-    "nodeKind": "an IRI",
-    "class": "a part of this record that is a {}",
-    "pattern": "text of the form {}",
-    "in": "one of the values of the list",
-    "minCount": "{} or more values",
-    "maxCount": "{} or fewer values",
-    "minInclusive": "{} or more",
-    "maxInclusive": "{} or less",
-    "minExclusive": "more than {}",
-    "maxExclusive": "less than {}",
+    "datatype": said_later("a literal of type {type}"),
+    "nodeKind": said_later("an IRI"),
+    "class": said_later("a part of this record that is a {limit}"),
+    "pattern": said_later("text of the form {pattern}"),
+    "in": said_later("one of the values of the list"),
+    "minCount": said_later("{limit} or more values"),
+    "maxCount": said_later("{limit} or fewer values"),
+    "minInclusive": said_later("{limit} or more"),
+    "maxInclusive": said_later("{limit} or less"),
+    "minExclusive": said_later("more than {limit}"),
+    "maxExclusive": said_later("less than {limit}"),
 }
+_AS_THE_SHAPE_SAYS = said_later("what the shape asks for")
 _OF_THE_WRONG_KIND = frozenset({"datatype", "nodeKind", "class", "pattern"})
 
 
@@ -62,12 +64,13 @@ def _ill_typed(one: IllTyped) -> Fault:
 
 def _fault(finding: Finding) -> Fault:
     doubt = finding.severity != VIOLATION
-    template = _EXPECTED.get(finding.parameter, "what the shape asks for")
+    said_by_shape = doubt or finding.parameter not in _EXPECTED
+    template, limit = _EXPECTED.get(finding.parameter, _AS_THE_SHAPE_SAYS), shortened(finding.limit)
     return Fault(
         where=place(finding.focus, str(finding.path or "").strip("<>")),
-        found="nothing" if finding.value is None else finding.value,
-        expected=template.format(shortened(finding.limit)),
-        mend=" ".join(finding.messages) if doubt or finding.parameter not in _EXPECTED else "",
+        found=_("nothing") if finding.value is None else finding.value,
+        expected=_(template).format(limit=limit, type=limit, pattern=limit),
+        mend=" ".join(map(_, filter(None, finding.messages))) if said_by_shape else "",
         doubt=doubt,
     )
 

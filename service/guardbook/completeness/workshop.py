@@ -25,6 +25,7 @@ from rdflib import RDF, SH, Graph, URIRef
 from guardbook.completeness.shape_files import SHACL, STAGES, STRUCTURE, read
 from guardbook.completeness.terms_in_rdflib import to_graph, to_node
 from guardbook.errors import BrokenShapes
+from guardbook.wording import LANGUAGES, _, language
 
 _TARGETS = {SH.targetClass, SH.targetNode, SH.targetSubjectsOf, SH.targetObjectsOf}
 _PATHS = {SH.path, SH.inversePath, SH.alternativePath, SH.zeroOrMorePath, SH.oneOrMorePath, SH.zeroOrOnePath}
@@ -41,7 +42,7 @@ class Skipped:
     reason: str
 
     def __str__(self) -> str:
-        return f"{self.file} was left out: {self.reason}"
+        return _("{file} was left out: {reason}").format(file=self.file, reason=self.reason)
 
 
 @dataclass(frozen=True)
@@ -52,9 +53,14 @@ class WorkshopShapes:
     skipped: tuple[Skipped, ...] = ()
 
 
-@lru_cache(maxsize=4)
 def workshop_shapes(folder: Path | None) -> WorkshopShapes:
     """Read a workshop's folder (None: nothing). A file that cannot be used is skipped, never raised."""
+    return _workshop_shapes(folder, language())
+
+
+@lru_cache(maxsize=4 * len(LANGUAGES))
+def _workshop_shapes(folder: Path | None, _language: str) -> WorkshopShapes:
+    """Read it once a language: the reasons why a file is skipped are told in it."""
     added: dict[str, tuple[ox.Triple, ...]] = {}
     skipped = []
     for path in sorted(folder.glob("*.ttl")) if folder else ():
@@ -77,7 +83,8 @@ def _part(path: Path) -> str:
     part = next((part for part in (STRUCTURE, *STAGES) if path.stem.startswith(part)), None)
     if part is None:
         names = ", ".join((STRUCTURE, *STAGES))
-        raise BrokenShapes(message=f"a file with shapes is named after what it adds to ({names})")
+        told = _("a file with shapes is named after what it adds to ({names})")
+        raise BrokenShapes(message=told.format(names=names))
     return part
 
 
@@ -86,18 +93,20 @@ def _refuse_unusable(triples: tuple[ox.Triple, ...]) -> None:
     named = {triple.predicate.value for triple in triples}
     if beyond := {name for name in named - CORE if name.startswith(SHACL)}:
         words = ", ".join(sorted(name.replace(SHACL, "sh:") for name in beyond))
-        raise BrokenShapes(message=f"it uses {words}; only the core of SHACL is read")
+        told = _("it uses {names}; only the core of SHACL is read")
+        raise BrokenShapes(message=told.format(names=words))
     try:
-        told = _told_by_running(to_graph(triples), _one_of_each_kind(triples))
+        reason = _told_by_running(to_graph(triples), _one_of_each_kind(triples))
     except (ReportableRuntimeError, Warning, ValueError, TypeError, KeyError, re.error) as error:
-        told = str(error)
-    if told:
-        raise BrokenShapes(message=f"its shapes cannot be run: {_first_lines(told)}")
+        reason = str(error)
+    if reason:
+        told = _("its shapes cannot be run: {reason}")
+        raise BrokenShapes(message=told.format(reason=_first_lines(reason)))
 
 
 def _told_by_running(shapes: Graph, data: Graph) -> str:
     """Check shapes against those of SHACL itself and run them once; give what was said against them."""
-    well_formed, _, told = meta_validate(shapes)
+    well_formed, _graph, told = meta_validate(shapes)
     if not well_formed:
         return str(told)
     with warnings.catch_warnings():

@@ -17,6 +17,7 @@ from guardbook.records.values import (
     Text,
     record_iri,
 )
+from guardbook.wording import _
 
 VisibilityTerm = Annotated[str, Scheme("visibility")]
 AnswerTerm = Annotated[str, Scheme("answer")]
@@ -75,7 +76,7 @@ def _ordered(values: tuple[Any, ...]) -> tuple[Any, ...]:
 def _part_name(value: str) -> str:
     name = value.rpartition("#")[2]
     if not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9_.-]*", name):
-        raise ValueError("a part's name after '#': letters, digits, '-', '.' and '_', such as #hole-3")
+        raise ValueError(_("a part's name after '#': letters, digits, '-', '.' and '_', such as #hole-3"))
     return "#" + name
 
 
@@ -127,7 +128,8 @@ class Record(Model):
         names = [part.id for part in parts_of(self)]
         twice = sorted({name for name in names if names.count(name) > 1})
         if twice:
-            raise ValueError(f"every part named once ({', '.join(twice)} named more than once)")
+            told = _("every part named once ({parts} named more than once)")
+            raise ValueError(told.format(parts=", ".join(twice)))
         return self
 
     @property

@@ -15,18 +15,26 @@ from functools import lru_cache
 
 from edtf import EDTFParseException, parse_edtf
 
+from guardbook.wording import _, said_later
+
 Day = tuple[int, int, int]
 
 _HALF_KNOWN = re.compile(r"(?P<year>-?\d{4})-(?P<month>[01]X|\d\d)(?:-(?P<day>[0-3]X|XX|\d\d))?[~?%]?")
 _SEASON = re.compile(r"(?P<year>-?\d{4})-(?:2[1-9]|3\d|4[01])[~?%]?")
 _SIGNIFICANT = re.compile(r"S\d+$")
 _MENDS = (
-    (re.compile(r"\d{1,2}[./]\d{1,2}[./]\d{4}"), "Write year-month-day: 1712-03-05."),
-    (re.compile(r"(?i)(c\.?|ca\.?|circa|about|um|vers|hacia|cap a)\s*\d{4}"), "Write about 1560 as 1560~."),
-    (re.compile(r"(?i).*\b(cent|s\.|jh|siècle|siglo|segle|secolo).*"), "Write the 16th century as 15XX."),
-    (re.compile(r"\d{4}\s*[-\u2013]\s*\d{2,4}"), "Write from 1510 to 1520 as 1510/1520."),
-    (re.compile(r"(?i)(before|ante|vor|avant)\b.*"), "Write before 1600 as ../1600."),
-    (re.compile(r"(?i)(after|post|nach|après)\b.*"), "Write after 1600 as 1600/..."),
+    (re.compile(r"\d{1,2}[./]\d{1,2}[./]\d{4}"), said_later("Write year-month-day: 1712-03-05.")),
+    (
+        re.compile(r"(?i)(c\.?|ca\.?|circa|about|um|vers|hacia|cap a)\s*\d{4}"),
+        said_later("Write about 1560 as 1560~."),
+    ),
+    (
+        re.compile(r"(?i).*\b(cent|s\.|jh|siècle|siglo|segle|secolo).*"),
+        said_later("Write the 16th century as 15XX."),
+    ),
+    (re.compile(r"\d{4}\s*[-\u2013]\s*\d{2,4}"), said_later("Write from 1510 to 1520 as 1510/1520.")),
+    (re.compile(r"(?i)(before|ante|vor|avant)\b.*"), said_later("Write before 1600 as ../1600.")),
+    (re.compile(r"(?i)(after|post|nach|après)\b.*"), said_later("Write after 1600 as 1600/...")),
 )
 
 
@@ -49,14 +57,14 @@ def bounds(text: str) -> Bounds:
     Bounds(earliest=(1560, 1, 1), latest=(1569, 12, 31))
     """
     if text != text.strip() or not text:
-        raise ValueError("an EDTF date without spaces around it")
+        raise ValueError(_("an EDTF date without spaces around it"))
     if text.count("/") == 1:
         start, end = (_side(part) for part in text.split("/"))
         if text in {"/", "../..", "../", "/.."}:
-            raise ValueError("an EDTF date that says something; leave the field empty if nothing is known")
+            raise ValueError(_("an EDTF date that says something; leave the field empty if nothing is known"))
         found = Bounds(start.earliest, end.latest)
         if found.earliest and found.latest and found.earliest > found.latest:
-            raise ValueError("an interval that runs forwards (the earlier date first)")
+            raise ValueError(_("an interval that runs forwards (the earlier date first)"))
         return found
     return _one(text)
 
@@ -79,7 +87,7 @@ def _one(text: str) -> Bounds:
         return Bounds(_day(parsed.lower_fuzzy()), _day(parsed.upper_fuzzy()))
     found = Bounds(_day(parsed.lower_strict()), _day(parsed.upper_strict()))
     if found.earliest and found.latest and found.earliest > found.latest:
-        raise ValueError("a set whose dates run forwards (the earlier date first)")
+        raise ValueError(_("a set whose dates run forwards (the earlier date first)"))
     return found
 
 
@@ -88,12 +96,12 @@ def _half_known(half: re.Match[str]) -> Bounds:
     year = int(half["year"])
     months = _choices(half["month"], 12)
     if not months:
-        raise ValueError("a month between 01 and 12")
+        raise ValueError(_("a month between 01 and 12"))
     if not half["day"]:
         return Bounds((year, months[0], 1), (year, months[-1], _last_day(year, months[-1])))
     days = [(year, month, day) for month in months for day in _choices(half["day"], _last_day(year, month))]
     if not days:
-        raise ValueError("a day that the month has")
+        raise ValueError(_("a day that the month has"))
     return Bounds(days[0], days[-1])
 
 
@@ -116,8 +124,8 @@ def _day(found: object) -> Day | None:
 
 def _expected(text: str) -> str:
     mends = [mend for pattern, mend in _MENDS if pattern.fullmatch(text)]
-    hint = mends[0] if mends else "Examples: 1712, 1560~, 15XX, 1510/1520, ../1600."
-    return f"a date in EDTF (ISO 8601-2). {hint}"
+    hint = _(mends[0]) if mends else _("Examples: 1712, 1560~, 15XX, 1510/1520, ../1600.")
+    return f"{_('a date in EDTF (ISO 8601-2)')}. {hint}"
 
 
 def checked(text: str) -> str:

@@ -19,6 +19,7 @@ from guardbook.records.fields import fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.reports import faults_from
 from guardbook.records.values import WithinRecord
+from guardbook.wording import _
 
 TYPES = {model.__name__: model for model in KINDS.values()}
 
@@ -62,14 +63,16 @@ def from_document(document: Any, where: str = "") -> Record:
     faults; `where` goes before each path, for instance `records[3]`.
     """
     if not isinstance(document, dict):
-        fault = Fault(where=where or "the document", found=type(document).__name__, expected="a JSON object")
-        raise InvalidRecord(message="This is not a record.", faults=(fault,))
+        place = where or _("the document")
+        fault = Fault(where=place, found=type(document).__name__, expected=_("a JSON object"))
+        raise InvalidRecord(message=_("This is not a record."), faults=(fault,))
     name = str(document["type"]) if "type" in document else _type_from_id(document.get("id"))
     model = TYPES.get(name)
     if model is None:
         path = f"{where}.type" if where else "type"
-        fault = Fault(where=path, found=repr(name), expected=f"one of {', '.join(TYPES)}")
-        raise InvalidRecord(message="This is not a record.", faults=(fault,))
+        expected = _("one of {names}").format(names=", ".join(TYPES))
+        fault = Fault(where=path, found=repr(name), expected=expected)
+        raise InvalidRecord(message=_("This is not a record."), faults=(fault,))
     body = {key: value for key, value in document.items() if key not in {"@context", "type"}}
     if "id" not in body:
         body["id"] = f"{model.kind}/{identifiers.new_identifier()}"
@@ -77,7 +80,8 @@ def from_document(document: Any, where: str = "") -> Record:
         return model.model_validate(_named(body, model))
     except ValidationError as error:
         faults = faults_from(error, where)
-        raise InvalidRecord(message=f"{name} {body['id']} is not right yet.", faults=faults) from error
+        message = _("{record} is not right yet.").format(record=f"{name} {body['id']}")
+        raise InvalidRecord(message=message, faults=faults) from error
 
 
 def _type_from_id(iri: Any) -> str:

@@ -12,6 +12,7 @@ import hashlib
 import secrets
 
 from guardbook.errors import Fault
+from guardbook.wording import _, either
 
 DIGITS = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 CHECK_SYMBOLS = DIGITS + "*~$=U"
@@ -114,12 +115,14 @@ def faults_in(text: str, where: str, known: frozenset[str] = frozenset()) -> tup
     if is_valid(normal_form(text)):
         return ()
     near = likely_meant(text, known)
-    mend = f"Did you mean {' or '.join(near)}?" if near else "Read it again from the label."
+    mend = _("Did you mean {near}?").format(near=either(near)) if near else _("Read it again from the label.")
     digits = normal_form(text).partition("-")[0]
     if len(digits) == LENGTH and all(digit in _VALUE for digit in digits):
-        expected = f"an identifier whose check symbol fits ({digits} would end in {check_symbol(digits)})"
+        told = _("an identifier whose check symbol fits ({digits} would end in {symbol})")
+        expected = told.format(digits=digits, symbol=check_symbol(digits))
     else:
-        expected = f"six base32 digits, a hyphen and a check symbol, such as {example()}"
+        told = _("six base32 digits, a hyphen and a check symbol, such as {example}")
+        expected = told.format(example=example())
     return (Fault(where=where, found=repr(text), expected=expected, mend=mend),)
 
 

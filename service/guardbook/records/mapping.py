@@ -21,6 +21,7 @@ from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.reports import faults_from
 from guardbook.records.values import XSD, Datatype, PropertyMark, Scheme, WithinRecord
+from guardbook.wording import _
 
 RDF_TYPE = ox.NamedNode("http://www.w3.org/1999/02/22-rdf-syntax-ns#type")
 CLASS_OF_KIND = {kind: settings.NAMESPACE + model.__name__ for kind, model in KINDS.items()}
@@ -90,9 +91,10 @@ def from_quads(quads: Iterable[ox.Quad]) -> Record:
         if (RDF_TYPE.value, ox.NamedNode(name)) in values
     ]
     if len(found) != 1:
-        names = ", ".join(subject for subject, _ in found) or "none"
-        faults.append(Fault(where="the graph", found=names, expected="exactly one record with its type"))
-        raise InvalidRecord(message="These triples are not one record.", faults=tuple(faults))
+        names = ", ".join(subject for subject, _kind in found) or _("none")
+        expected = _("exactly one record with its type")
+        faults.append(Fault(where=_("the graph"), found=names, expected=expected))
+        raise InvalidRecord(message=_("These triples are not one record."), faults=tuple(faults))
     iri, kind = found[0]
     model = KINDS[kind]
     reader = _Reader(iri, rows, faults)
@@ -100,21 +102,20 @@ def from_quads(quads: Iterable[ox.Quad]) -> Record:
     faults += [
         Fault(
             where=subject,
-            found="statements",
-            expected="to be reached from the record",
-            mend="Link or remove them.",
+            found=_("statements"),
+            expected=_("to be reached from the record"),
+            mend=_("Link or remove them."),
         )
         for subject in rows
         if subject not in reader.used
     ]
+    message = _("{record} is not right yet.").format(record=iri)
     try:
         record = model.model_validate(data)
     except ValidationError as error:
-        raise InvalidRecord(
-            message=f"{iri} is not right yet.", faults=(*faults, *faults_from(error))
-        ) from error
+        raise InvalidRecord(message=message, faults=(*faults, *faults_from(error))) from error
     if faults:
-        raise InvalidRecord(message=f"{iri} is not right yet.", faults=tuple(faults))
+        raise InvalidRecord(message=message, faults=tuple(faults))
     return record
 
 
@@ -127,7 +128,10 @@ def _rows(quads: Iterable[ox.Quad]) -> tuple[Rows, list[Fault]]:
         else:
             faults.append(
                 Fault(
-                    where=str(quad.predicate), found="a blank node", expected="an IRI", mend="Name it #part."
+                    where=str(quad.predicate),
+                    found=_("a blank node"),
+                    expected=_("an IRI"),
+                    mend=_("Name it #part."),
                 )
             )
     return rows, faults
@@ -161,14 +165,20 @@ class _Reader:
             data.setdefault(field.name, []).append(value)
         elif field.name in data:
             self.faults.append(
-                Fault(where=where, found="more than one value", expected="one value", mend="Keep one.")
+                Fault(
+                    where=where,
+                    found=_("more than one value"),
+                    expected=_("one value"),
+                    mend=_("Keep one."),
+                )
             )
         else:
             data[field.name] = value
 
     def _part(self, model: type[Part], node: Node, where: str) -> dict[str, Any] | None:
         if node.value in self.used or not isinstance(node, ox.NamedNode):
-            self.faults.append(Fault(where=where, found=str(node), expected="a part of its own, held once"))
+            expected = _("a part of its own, held once")
+            self.faults.append(Fault(where=where, found=str(node), expected=expected))
             return None
         self.used.add(node.value)
         return self.read(model, node.value)
@@ -178,7 +188,7 @@ class _Reader:
             case Datatype(iri), ox.Literal() if node.language is None and _fits(node.datatype.value, iri):
                 return _python_value(node, iri)
             case Datatype(iri), _:
-                expected = f"a literal of type {_short(iri)}"
+                expected = _("a literal of type {type}").format(type=_short(iri))
             case WithinRecord(), ox.NamedNode():
                 return node.value.removeprefix(self.record_iri)
             case PropertyMark(), ox.NamedNode():
@@ -186,7 +196,7 @@ class _Reader:
             case _, ox.NamedNode():
                 return node.value
             case _:
-                expected = "an IRI"
+                expected = _("an IRI")
         self.faults.append(Fault(where=where, found=str(node), expected=expected))
         return None
 
@@ -196,8 +206,8 @@ def _unknown(iri: str, predicate: str, node: Node, model: type[Model]) -> Fault:
     return Fault(
         where=f"{iri} {predicate.removeprefix(settings.NAMESPACE)}",
         found=node.value,
-        expected=f"a property of {model.__name__}",
-        mend=f"Known: {names}.",
+        expected=_("a property of {model}").format(model=model.__name__),
+        mend=_("Known: {names}.").format(names=names),
     )
 
 

@@ -7,28 +7,29 @@ from typing import Any
 from pydantic import ValidationError
 
 from guardbook.errors import Fault
+from guardbook.wording import _, said_later
 
 _EXPECTED = {
-    "missing": "a value (this field is required)",
-    "extra_forbidden": "no such field",
-    "decimal_parsing": "a number with a decimal point, such as 45.5",
-    "decimal_type": "a number with a decimal point, such as 45.5",
-    "int_parsing": "a whole number",
-    "int_type": "a whole number",
-    "int_parsing_size": "a whole number",
-    "int_from_float": "a whole number",
-    "bool_parsing": "true or false",
-    "bool_type": "true or false",
-    "string_type": "text",
-    "string_pattern_mismatch": "text of the form {pattern}",
-    "greater_than_equal": "{ge} or more",
-    "greater_than": "more than {gt}",
-    "less_than_equal": "{le} or less",
-    "decimal_max_digits": "a number of at most {max_digits} digits",
-    "decimal_whole_digits": "a number of at most {whole_digits} digits",
-    "finite_number": "a finite number",
-    "tuple_type": "a list",
-    "model_type": "an object with fields",
+    "missing": said_later("a value (this field is required)"),
+    "extra_forbidden": said_later("no such field"),
+    "decimal_parsing": said_later("a number with a decimal point, such as 45.5"),
+    "decimal_type": said_later("a number with a decimal point, such as 45.5"),
+    "int_parsing": said_later("a whole number"),
+    "int_type": said_later("a whole number"),
+    "int_parsing_size": said_later("a whole number"),
+    "int_from_float": said_later("a whole number"),
+    "bool_parsing": said_later("true or false"),
+    "bool_type": said_later("true or false"),
+    "string_type": said_later("text"),
+    "string_pattern_mismatch": said_later("text of the form {pattern}"),
+    "greater_than_equal": said_later("{ge} or more"),
+    "greater_than": said_later("more than {gt}"),
+    "less_than_equal": said_later("{le} or less"),
+    "decimal_max_digits": said_later("a number of at most {max_digits} digits"),
+    "decimal_whole_digits": said_later("a number of at most {whole_digits} digits"),
+    "finite_number": said_later("a finite number"),
+    "tuple_type": said_later("a list"),
+    "model_type": said_later("an object with fields"),
 }
 
 
@@ -43,18 +44,18 @@ def faults_from(error: ValidationError, prefix: str = "") -> tuple[Fault, ...]:
 def _fault(found: Any, prefix: str) -> Fault:
     context = found.get("ctx", {})
     if found["type"] == "value_error":
-        expected, _, mend = str(context["error"]).partition(". ")
+        expected, _stop, mend = str(context["error"]).partition(". ")
     else:
-        template = _EXPECTED.get(found["type"], found["msg"])
+        template = _(_EXPECTED.get(found["type"], found["msg"]))
         expected, mend = template.format(**context) if "{" in template else template, ""
     value = found["input"]
-    shown = "nothing" if found["type"] == "missing" else _shown(value)
+    shown = _("nothing") if found["type"] == "missing" else _shown(value)
     return Fault(where=_path(found["loc"], prefix), found=shown, expected=expected, mend=mend)
 
 
 def _shown(value: Any) -> str:
     if isinstance(value, (dict, list, tuple)):
-        return "a list" if isinstance(value, (list, tuple)) else "an object"
+        return _("a list") if isinstance(value, (list, tuple)) else _("an object")
     text = repr(value) if isinstance(value, str) else str(value)
     return text if len(text) <= 80 else text[:77] + "..."
 
@@ -63,4 +64,4 @@ def _path(location: tuple[Any, ...], prefix: str) -> str:
     path = prefix
     for step in location:
         path += f"[{step}]" if isinstance(step, int) else f".{step}" if path else str(step)
-    return path or "the record"
+    return path or _("the record")

@@ -18,6 +18,7 @@ import pyoxigraph as ox
 
 from guardbook import settings
 from guardbook.errors import BrokenShapes
+from guardbook.wording import _
 from guardbook.wording import language as spoken
 
 SKOS = "http://www.w3.org/2004/02/skos/core#"
@@ -70,7 +71,8 @@ def _read(path: Path, drafts: dict[str, _Draft]) -> None:
     try:
         quads = list(ox.parse(path=str(path), format=ox.RdfFormat.TURTLE))
     except (SyntaxError, OSError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be read: {error}") from error
+        told = _("{file} cannot be read: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error
     for quad in quads:
         if isinstance(quad.subject, ox.NamedNode) and quad.subject.value.startswith(settings.TERMS):
             _note(drafts[quad.subject.value.removeprefix(settings.TERMS)], quad)

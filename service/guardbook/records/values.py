@@ -18,6 +18,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from guardbook import settings
 from guardbook.records import dates, identifiers, terms
+from guardbook.wording import _, either
 
 XSD = "http://www.w3.org/2001/XMLSchema#"
 EDTF = "http://id.loc.gov/datatypes/edtf/EDTF"
@@ -47,8 +48,10 @@ class Scheme:
         if slug in known:
             return slug
         near = terms.near(self.name, slug)
-        some = f"Near terms: {', '.join(near)}." if near else f"The terms are: {', '.join(sorted(known))}."
-        raise ValueError(f"a term of the list '{self.name}'. {some}")
+        told = _("Near terms: {terms}.") if near else _("The terms are: {terms}.")
+        some = told.format(terms=", ".join(near or sorted(known)))
+        wanted = _("a term of the list '{name}'").format(name=self.name)
+        raise ValueError(f"{wanted}. {some}")
 
 
 @dataclass(frozen=True)
@@ -66,9 +69,10 @@ class Reference:
         iri, hash_sign, part = value.partition("#")
         iri = record_iri(iri, self.kinds)
         if self.part is None and hash_sign:
-            raise ValueError("a whole record, not a part of one (nothing after '#')")
+            raise ValueError(_("a whole record, not a part of one (nothing after '#')"))
         if self.part is not None and not re.fullmatch(rf"{self.part}-[\w.-]+", part):
-            raise ValueError(f"a part of a record such as {value.partition('#')[0]}#{self.part}-1")
+            example = f"{value.partition('#')[0]}#{self.part}-1"
+            raise ValueError(_("a part of a record such as {example}").format(example=example))
         return iri + hash_sign + part
 
 
@@ -92,11 +96,13 @@ def record_iri(text: str, kinds: tuple[str, ...] = ()) -> str:
     base = settings.current().base
     short = text.removeprefix(base)
     if "://" in short or short.startswith("urn:"):
-        raise ValueError(f"an IRI under {base} (this catalogue keeps no records of other places)")
-    kind, _, identifier = short.strip("/").partition("/")
+        told = _("an IRI under {base} (this catalogue keeps no records of other places)")
+        raise ValueError(told.format(base=base))
+    kind, _slash, identifier = short.strip("/").partition("/")
     if not identifier or (kinds and kind not in kinds):
-        wanted = " or ".join(f"{name}/{identifiers.example()}" for name in kinds or ("fragment",))
-        raise ValueError(f"the identifier of a record with its kind, such as {wanted}")
+        wanted = either(f"{name}/{identifiers.example()}" for name in kinds or ("fragment",))
+        told = _("the identifier of a record with its kind, such as {examples}")
+        raise ValueError(told.format(examples=wanted))
     wrong = identifiers.faults_in(identifier, kind)
     if wrong:
         raise ValueError(f"{wrong[0].expected}. {wrong[0].mend}")
@@ -109,15 +115,16 @@ _UNPRINTABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff\ufffe\uf
 def _text(value: str) -> str:
     value = value.replace("\r\n", "\n").replace("\r", "\n")
     if not value.strip():
-        raise ValueError("some text; leave the field out if there is nothing to say")
+        raise ValueError(_("some text; leave the field out if there is nothing to say"))
     if hidden := _UNPRINTABLE.search(value):
-        raise ValueError(f"text without control characters (U+{ord(hidden[0]):04X} found)")
+        told = _("text without control characters ({character} found)")
+        raise ValueError(told.format(character=f"U+{ord(hidden[0]):04X}"))
     return value
 
 
 def _decimal(value: object) -> object:
     if isinstance(value, str) and not re.fullmatch(r"[+-]?(\d+(\.\d*)?|\.\d+)", value):
-        raise ValueError("a number with a decimal point, such as 45.5")
+        raise ValueError(_("a number with a decimal point, such as 45.5"))
     return Decimal(repr(value)) if isinstance(value, float) else value
 
 
@@ -126,20 +133,21 @@ def _wkt(value: str) -> str:
     ring = rf"\(\s*{number}\s+{number}(?:\s*,\s*{number}\s+{number}){{3,}}\s*\)"
     polygon = rf"\(\s*{ring}(?:\s*,\s*{ring})*\s*\)"
     if not re.fullmatch(rf"(?:POLYGON\s*{polygon}|MULTIPOLYGON\s*\({polygon}(?:\s*,\s*{polygon})*\))", value):
-        raise ValueError("an outline in WKT, such as POLYGON ((0 0, 40 0, 40 120, 0 120, 0 0)), in mm")
+        told = _("an outline in WKT, such as {example}, in mm")
+        raise ValueError(told.format(example="POLYGON ((0 0, 40 0, 40 120, 0 120, 0 0))"))
     return value
 
 
 def _address(value: str) -> str:
     parts = urlsplit(value)
     if parts.scheme not in {"http", "https"} or not parts.netloc or re.search(r"[\s<>\"{}|\\^`]", value):
-        raise ValueError("a web address starting with https:// or http://")
+        raise ValueError(_("a web address starting with https:// or http://"))
     return value
 
 
 def _language(value: str) -> str:
     if not re.fullmatch(r"[A-Za-z]{2,3}(-[A-Za-z0-9]{1,8})*", value):
-        raise ValueError("a language tag (BCP 47), such as la, ca, fr or la-x-abbrev")
+        raise ValueError(_("a language tag (BCP 47), such as la, ca, fr or la-x-abbrev"))
     return value
 
 
