@@ -14,6 +14,7 @@ from guardbook.evidence import reading_rows as rows_module
 from guardbook.evidence.reading_rows import reading_rows
 from tests.binding.bench import iri, piece
 from tests.evidence.covers import read, status
+from tests.wording.marked import marking
 
 STRIP = iri("fragment", "Strip")
 BLUE_THREAD = """
@@ -86,6 +87,16 @@ def test_what_cannot_be_used_is_named_skipped_and_reported(folder: Path, name: s
     assert "ours.toml" in found.notes[0]
     assert any(word in found.notes[0] for word in reason.split("|"))
     assert status(found, "our-binder") == "pointed to"
+
+
+def test_why_a_row_was_not_used_is_told_to_each_reader_in_their_language(folder: Path) -> None:
+    (folder / "ours.toml").write_text(BROKEN["no ask"][0], encoding="utf-8")
+    (before,) = reading_rows().skipped
+    with marking():
+        (told,) = reading_rows().skipped
+    assert told == "«Row blue-thread of ours.toml was not used: «the question is no ASK.»»"
+    assert reading_rows().skipped == (before,)
+    assert told.replace("«", "").replace("»", "") == before
 
 
 def test_our_own_rows_are_whole_and_each_has_its_claim_in_words() -> None:

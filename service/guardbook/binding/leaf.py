@@ -19,6 +19,7 @@ from guardbook.binding.surviving_lines import letters, lines_on, located
 from guardbook.errors import NotFound
 from guardbook.records.base import natural_order
 from guardbook.records.carrier import Carrier
+from guardbook.wording import _
 
 
 def rejoined(dossier: Dossier, carrier: str, known_text: str | None = None) -> Rejoined:
@@ -30,7 +31,8 @@ def rejoined(dossier: Dossier, carrier: str, known_text: str | None = None) -> R
     """
     record = dossier.records.get(carrier)
     if not isinstance(record, Carrier):
-        raise NotFound(message=f"There is no record of the carrier {carrier} here.")
+        told = _("There is no record of the carrier {record} here.")
+        raise NotFound(message=told.format(record=carrier))
     leaves: dict[tuple[str, str | None], list[Cut]] = defaultdict(list)
     unplaced = []
     for cut in cuts_of(dossier, carrier):

@@ -89,13 +89,26 @@ def _by_origins(scenes: Sequence[Scene], plane: PlaneName | None) -> list[Used]:
     common = [found.plane for found in scenes[0].planes if scenes[1].plane(found.plane)]
     wanted = common if plane is None else [name for name in common if name == plane]
     if not wanted:
-        raise WrongUse(
-            message=f"{_name(scenes[0])} and {_name(scenes[1])} have no piece in common that is measured in "
-            f"both, and no plane{'' if plane is None else f' {plane.plane}'} that both have. Choose another."
-        )
+        raise _nothing_common(scenes, plane)
     best = min(wanted, key=lambda name: _ORDER.index(name.plane))
     planes = [next(found for found in scene.planes if found.plane == best) for scene in scenes]
     return [Used(*known, SAME) for known in zip(SIDES, scenes, planes, strict=True)]
+
+
+def _nothing_common(scenes: Sequence[Scene], plane: PlaneName | None) -> WrongUse:
+    told = (
+        _(
+            "{one} and {two} have no piece in common that is measured in both, and no plane that both have. "
+            "Choose another."
+        )
+        if plane is None
+        else _(
+            "{one} and {two} have no piece in common that is measured in both, and no plane {plane} that "
+            "both have. Choose another."
+        )
+    )
+    one, two = map(_name, scenes)
+    return WrongUse(message=told.format(one=one, two=two, plane=plane and plane.plane))
 
 
 def _name(scene: Scene) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from guardbook.binding.planes import PLANES, PlaneName
 from guardbook.errors import WrongUse
 from guardbook.records import terms
+from guardbook.wording import _
 
 # an example of each kind, for a person who has to name one
 _EXAMPLES = {"gathering": "3", "leaf": "12", "leaf_side": "recto", "side": "upper"}
@@ -44,4 +45,5 @@ def _value(name: str, part: str) -> int | str | None:
 
 def _unknown(key: str) -> WrongUse:
     known = ("-".join([axes.slug, *(_EXAMPLES[name] for name in axes.named_by)]) for axes in PLANES.values())
-    return WrongUse(message=f"There is no plane called {key!r}. Planes are called: {', '.join(known)}.")
+    told = _("There is no plane called {name}. Planes are called: {names}.")
+    return WrongUse(message=told.format(name=repr(key), names=", ".join(known)))

@@ -116,11 +116,12 @@ def _stage_words(state: HostState) -> str:
 
 def _state(dossier: Dossier, host: str, stage: int, lives: Iterable[Life]) -> HostState:
     if dossier.host(host) is None:
-        raise NotFound(message=f"There is no record of the volume {host} here.")
+        raise NotFound(message=_("There is no record of the volume {record} here.").format(record=host))
     found = states_of(dossier, host, lives, only=stage)
     if not found:
         known = ", ".join(str(state.number) for state in states_of(dossier, host, ()))
-        raise WrongUse(message=f"{dossier.name(host)} has no stage {stage}. Its stages are: {known}.")
+        told = _("{volume} has no stage {number}. Its stages are: {numbers}.")
+        raise WrongUse(message=told.format(volume=dossier.name(host), number=stage, numbers=known))
     return found[0]
 
 

@@ -35,6 +35,7 @@ from guardbook.catalogue.withheld import Withheld
 from guardbook.errors import Fault, NotAllowed, NotFound, WrongUse, raise_faults
 from guardbook.records.base import Record, parts_of
 from guardbook.records.mapping import parse_canonical, to_quads
+from guardbook.wording import _
 
 __all__ = ["Access", "Change", "Found", "Hit", "Kept", "Revision", "Viewer"]
 
@@ -248,7 +249,7 @@ class Access:
         """Take a record out: its history stays, its IRI says what happened. Raises as `save`."""
         self._workshop_only(who)
         if not why.strip():
-            raise WrongUse(message="Say why the record is taken out; its address answers with the reason.")
+            raise WrongUse(message=_("Say why the record is taken out; its address answers with the reason."))
         tombstone = saving.delete(self._ledger, iri, started_from=started_from, who=who, why=why)
         self._projection.follow()
         return tombstone
@@ -271,7 +272,7 @@ class Access:
         self._known(iri)
         revision = next((rev for rev in self._ledger.history(iri) if rev.number == number), None)
         if revision is None:
-            raise NotFound(message=f"{iri} has no revision {number}.")
+            raise NotFound(message=_("{record} has no revision {number}.").format(record=iri, number=number))
         if revision.tombstone:
             raise saving.gone(self._told(revision))
         return self._kept(revision)
@@ -290,15 +291,17 @@ class Access:
         self._workshop_only()
         with self._ledger.connections.writing() as connection:
             faults = Reindexing(connection, connection).run()
-            raise_faults(faults, "All was left as it was: not every record can be read.")
+            raise_faults(faults, _("All was left as it was: not every record can be read."))
             standing.forget(connection)
         return self._projection.rebuild()
 
     def _workshop_only(self, who: str = "the workshop") -> None:
         if self.viewer is not Viewer.WORKSHOP:
-            raise NotAllowed(message="The public may look, but not change the catalogue or look behind it.")
+            raise NotAllowed(
+                message=_("The public may look, but not change the catalogue or look behind it.")
+            )
         if not who.strip():
-            raise WrongUse(message="Say who saves this; every revision names its author.")
+            raise WrongUse(message=_("Say who saves this; every revision names its author."))
 
     def _sees(self, head: Head) -> bool:
         return head.public or self._audience is Audience.WORKSHOP

@@ -10,6 +10,7 @@ from pathlib import Path
 from queue import Empty, LifoQueue
 
 from guardbook.errors import StorageFailed
+from guardbook.wording import _
 
 _DURABLE = "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA recursive_triggers = ON;"
 _READ_ONLY = "PRAGMA query_only = ON"
@@ -92,9 +93,12 @@ def storage_failed(error: sqlite3.Error) -> StorageFailed:
     """Say in words what SQLite's error means for the person."""
     reason = str(error)
     if "full" in reason:
-        mend = "Make room on the disk and save again."
+        told = _("Nothing was changed: {reason}. Make room on the disk and save again.")
     elif isinstance(error, sqlite3.DatabaseError) and ("malformed" in reason or "not a database" in reason):
-        mend = "Its file is damaged: put back the last backup."
+        told = _("Nothing was changed: {reason}. Its file is damaged: put back the last backup.")
     else:
-        mend = "Check that the disk has room, is connected and may be written to, and save again."
-    return StorageFailed(message=f"Nothing was changed: {reason}. {mend}", details={"reason": reason})
+        told = _(
+            "Nothing was changed: {reason}. Check that the disk has room, is connected and may be written "
+            "to, and save again."
+        )
+    return StorageFailed(message=told.format(reason=reason), details={"reason": reason})

@@ -25,6 +25,7 @@ from guardbook.catalogue.sparql.question import Answer, Question
 from guardbook.errors import Busy
 from guardbook.records import terms
 from guardbook.records.mapping import parse_canonical
+from guardbook.wording import _
 
 _PUBLIC_FOLDER, _COPIES_FOLDER, _HARVESTED_FILE = "public-graph", "asked", "harvested.sqlite"
 _PATIENCE_SECONDS = 5
@@ -67,7 +68,7 @@ class Datasets:
         Raises Busy for whoever else asks while that takes long.
         """
         if not self._lock.acquire(timeout=_PATIENCE_SECONDS):
-            raise Busy(message="The graph of what is public is being made. Ask again in a little while.")
+            raise Busy(message=_("The graph of what is public is being made. Ask again in a little while."))
         try:
             if viewer not in self._projections:
                 folder = self._folder and self._folder / _PUBLIC_FOLDER

@@ -14,6 +14,7 @@ from guardbook.catalogue import chain
 from guardbook.catalogue.ledger import Mark
 from guardbook.catalogue.questions import Checked, checked
 from guardbook.errors import QueryRefused
+from guardbook.wording import _
 
 Term = ox.NamedNode | ox.BlankNode | ox.Literal | ox.Triple
 Answer = Mapping[str, Term]
@@ -124,9 +125,11 @@ class OxigraphGraph:
             try:
                 found = self._store.query(question)
             except SyntaxError as error:
-                raise QueryRefused(message=f"The question was not understood: {error}") from error
+                raise QueryRefused(
+                    message=_("The question was not understood: {reason}").format(reason=error)
+                ) from error
             if not isinstance(found, ox.QuerySolutions):
-                raise QueryRefused(message="Expected a SELECT, found another kind of question.")
+                raise QueryRefused(message=_("Expected a SELECT, found another kind of question."))
             names = [variable.value for variable in found.variables]
             return [{name: term for name in names if (term := row[name]) is not None} for row in found]
 

@@ -18,6 +18,7 @@ from guardbook.catalogue.revisions import Revision
 from guardbook.errors import WrongUse
 from guardbook.records.base import Record
 from guardbook.records.mapping import from_quads, parse_canonical
+from guardbook.wording import _
 
 _SCHEMA = (Path(__file__).parent / "schema.sql").read_text(encoding="utf-8")
 _SCHEMA_VERSION = "1"
@@ -222,8 +223,15 @@ def _hold_to(connection: sqlite3.Connection, name: str, value: str) -> None:
     connection.execute("INSERT OR IGNORE INTO facts (name, value) VALUES (?, ?)", (name, value))
     kept = connection.execute("SELECT value FROM facts WHERE name = ?", (name,)).fetchone()["value"]
     if kept != value:
-        mend = "Set GUARDBOOK_BASE to it, or use another data folder." if name == "base" else "Use that one."
-        raise WrongUse(message=f"This catalogue was begun with the {name} {kept}, now it is {value}. {mend}")
+        told = (
+            _(
+                "This catalogue was begun with the base {kept}, now it is {now}. Set GUARDBOOK_BASE to it, "
+                "or use another data folder."
+            )
+            if name == "base"
+            else _("This catalogue was begun with the schema {kept}, now it is {now}. Use that one.")
+        )
+        raise WrongUse(message=told.format(kept=kept, now=value))
 
 
 def revision_of(row: sqlite3.Row) -> Revision:

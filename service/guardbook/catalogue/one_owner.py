@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from guardbook.errors import Busy, StorageFailed
+from guardbook.wording import _
 
 # Past anything written in the file, so that another process can still read who holds it.
 _LOCKED_BYTE = 1 << 20
@@ -22,18 +23,22 @@ class FolderLock:
             self._file: BinaryIO = _open(folder / "in-use")
         except OSError as error:
             raise StorageFailed(
-                message=f"The data folder {folder} cannot be used ({error.strerror}). "
-                "Check that it exists, is yours and is not read-only."
+                message=_(
+                    "The data folder {folder} cannot be used ({reason}). "
+                    "Check that it exists, is yours and is not read-only."
+                ).format(folder=folder, reason=error.strerror)
             ) from error
         try:
             _lock(self._file)
         except OSError as error:
-            holder = self._file.read(32).decode("ascii", "replace").strip() or "unknown"
+            holder = self._file.read(32).decode("ascii", "replace").strip()
             self._file.close()
             raise Busy(
-                message=f"The catalogue in {folder} is in use by another Guardbook (process {holder}). "
-                "Close that one (for instance a running server), or ask it through its pages or its API.",
-                details={"folder": str(folder), "process": holder},
+                message=_(
+                    "The catalogue in {folder} is in use by another Guardbook (process {process}). "
+                    "Close that one (for instance a running server), or ask it through its pages or its API."
+                ).format(folder=folder, process=holder or _("unknown")),
+                details={"folder": str(folder), "process": holder or "unknown"},
             ) from error
         self._file.truncate(0)
         self._file.write(str(os.getpid()).encode("ascii"))

@@ -14,6 +14,7 @@ from guardbook.catalogue.graph import UNMARKED, Graph, OxigraphGraph, Replacemen
 from guardbook.catalogue.ledger import HeadBody, Mark
 from guardbook.errors import StorageFailed
 from guardbook.records.mapping import parse_canonical
+from guardbook.wording import _
 
 _AT_ONCE = 200
 _Found = TypeVar("_Found")
@@ -108,8 +109,10 @@ class Projection:
             except OSError as error:
                 self._set_aside()
                 raise StorageFailed(
-                    message=f"The graph cannot be written ({error}). All records are safe in the ledger. "
-                    "Make room on the disk; it is made again at the next question."
+                    message=_(
+                        "The graph cannot be written ({reason}). All records are safe in the ledger. "
+                        "Make room on the disk; it is made again at the next question."
+                    ).format(reason=error)
                 ) from error
 
     def _caught_up(self) -> Graph:

@@ -17,12 +17,13 @@ from rdflib.plugins.sparql.parser import parseQuery
 from rdflib.plugins.sparql.parserutils import CompValue
 
 from guardbook.errors import Fault, QueryRefused
+from guardbook.wording import _, said_later
 
 _FOLDER = Path(__file__).parent / "queries"
 _ASKED = {"SelectQuery", "AskQuery", "ConstructQuery"}
 _REFUSED = {
-    "ServiceGraphPattern": ("SERVICE", "a question to this catalogue only, without SERVICE"),
-    "DatasetClause": ("FROM", "GRAPH ?g { ... } in place of FROM and FROM NAMED"),
+    "ServiceGraphPattern": ("SERVICE", said_later("a question to this catalogue only, without SERVICE")),
+    "DatasetClause": ("FROM", said_later("{example} in place of FROM and FROM NAMED")),
 }
 
 
@@ -43,26 +44,28 @@ def checked(text: str) -> Checked:
         parsed = parseQuery(text)[1]
     except Exception as error:  # the parser raises whatever its grammar's actions raise
         reason = str(error).strip() or type(error).__name__
-        raise QueryRefused(message=f"This is no SPARQL query (updates are not taken): {reason}") from error
+        told = _("This is no SPARQL query (updates are not taken): {reason}")
+        raise QueryRefused(message=told.format(reason=reason)) from error
     faults = tuple(dict.fromkeys(_faults(parsed)))
     if faults:
-        raise QueryRefused(message="This question is not answered.", faults=faults)
+        raise QueryRefused(message=_("This question is not answered."), faults=faults)
     return Checked(text)
 
 
 def _faults(parsed: CompValue) -> Iterator[Fault]:
     if parsed.name not in _ASKED:
-        yield Fault(where="the question", found=parsed.name, expected="SELECT, ASK or CONSTRUCT")
+        yield Fault(where=_("the question"), found=parsed.name, expected=_("SELECT, ASK or CONSTRUCT"))
     for name, in_graph in _patterns(parsed, in_graph=False):
         if name in _REFUSED:
             found, expected = _REFUSED[name]
-            yield Fault(where="the question", found=found, expected=expected)
+            told = _(expected).format(example="GRAPH ?g { ... }")
+            yield Fault(where=_("the question"), found=found, expected=told)
         elif name == "TriplesBlock" and not in_graph:
             yield Fault(
-                where="the question",
-                found="a pattern outside GRAPH",
-                expected="every pattern inside GRAPH ?record { ... }",
-                mend="Each record is a graph of its own; the default graph is empty.",
+                where=_("the question"),
+                found=_("a pattern outside GRAPH"),
+                expected=_("every pattern inside {example}").format(example="GRAPH ?record { ... }"),
+                mend=_("Each record is a graph of its own; the default graph is empty."),
             )
 
 

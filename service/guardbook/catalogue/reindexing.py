@@ -11,6 +11,7 @@ from guardbook.catalogue.ledger import living_reader, record_in, revision_of
 from guardbook.catalogue.revisions import Revision
 from guardbook.errors import Fault, GuardbookError
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 _AT_ONCE = 500
 _EMPTIED = """
@@ -42,7 +43,7 @@ class Reindexing:
         """Make all rows anew, within the target's transaction; give a fault for each unreadable revision."""
         for statement in _EMPTIED.split(";"):
             self._target.execute(statement)
-        for _, record in self._readable(_THAT_NAME):
+        for _revision, record in self._readable(_THAT_NAME):
             if record:
                 indexing.add_names(self._target, record)
         readable = self._readable(_TO_INDEX)
@@ -60,10 +61,11 @@ class Reindexing:
                 yield revision, None if revision.tombstone else record_in(self._source, revision.sequence)
             except (GuardbookError, SyntaxError, ValueError) as error:
                 self._faults[revision.sequence] = Fault(
-                    where=place_of(revision), found=str(error), expected="a record that can be read"
+                    where=place_of(revision), found=str(error), expected=_("a record that can be read")
                 )
 
 
 def place_of(revision: Revision) -> str:
     """Say which entry of the ledger this is."""
-    return f"{revision.iri} revision {revision.number} (entry {revision.sequence} of the ledger)"
+    told = _("{record} revision {number} (entry {entry} of the ledger)")
+    return told.format(record=revision.iri, number=revision.number, entry=revision.sequence)

@@ -11,6 +11,7 @@ from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import NotFound, WrongUse
 from guardbook.records import identifiers
 from guardbook.records.kinds import KINDS
+from guardbook.wording import _, either
 
 _BY_IDENTIFIER = "SELECT iri FROM heads WHERE identifier = ? AND (public OR NOT ?) ORDER BY id"
 _BY_NUMBER = "SELECT iri FROM heads WHERE number_key = ? AND (public OR NOT ?)"
@@ -34,7 +35,8 @@ def resolve(connection: sqlite3.Connection, text: str, audience: Audience) -> st
         if len(found) == 1:
             return found[0]
         if found:
-            raise WrongUse(message=f"{written!r} may be {' or '.join(found)}. Write its kind too.")
+            told = _("{written} may be {records}. Write its kind too.")
+            raise WrongUse(message=told.format(written=repr(written), records=either(found)))
     if holder := numbered(connection, written, audience):
         return holder
     _refuse_mistyped(connection, written, identifier, audience)
@@ -61,11 +63,11 @@ def _refuse_mistyped(
 ) -> None:
     """Explain a wrong check symbol, where the text has the form of an identifier."""
     plain = identifiers.normal_form(identifier)
-    digits, _, symbol = plain.partition("-")
+    digits, _hyphen, symbol = plain.partition("-")
     looks_like_one = len(symbol) == 1 and all(digit in identifiers.DIGITS for digit in digits)
     if looks_like_one and not identifiers.is_valid(plain):
-        faults = identifiers.faults_in(identifier, "the identifier", _known(connection, audience))
-        raise WrongUse(message=f"{written!r} is mistyped.", faults=faults)
+        faults = identifiers.faults_in(identifier, _("the identifier"), _known(connection, audience))
+        raise WrongUse(message=_("{written} is mistyped.").format(written=repr(written)), faults=faults)
 
 
 def _known(connection: sqlite3.Connection, audience: Audience) -> frozenset[str]:
@@ -80,5 +82,10 @@ def not_found(connection: sqlite3.Connection, written: str, audience: Audience) 
     if not near and (code := squeezed(written)):
         rows = connection.execute(_NEAR, (f"%{code}%", int(audience), int(audience)))
         near = [row["short"] for row in rows]
-    hint = f" Did you mean {' or '.join(near)}?" if near else " Search by words or a part of its shelfmark."
-    return NotFound(message=f"No record answers to {written!r}.{hint}", details={"near": near})
+    told = (
+        _("No record answers to {written}. Did you mean {near}?")
+        if near
+        else _("No record answers to {written}. Search by words or a part of its shelfmark.")
+    )
+    message = told.format(written=repr(written), near=either(near))
+    return NotFound(message=message, details={"near": near})

@@ -21,6 +21,7 @@ from guardbook.errors import (
 from guardbook.records.base import Record
 from guardbook.records.documents import to_document
 from guardbook.records.mapping import canonical, to_quads
+from guardbook.wording import _
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ def delete(ledger: Ledger, iri: str, *, started_from: int, who: str, why: str) -
     with ledger.connections.writing() as connection:
         head = head_in(connection, iri)
         if head is None:
-            raise NotFound(message=f"No record answers to {iri}.")
+            raise NotFound(message=_("No record answers to {record}.").format(record=iri))
         if head.revision.tombstone and head.revision.number == started_from + 1:
             return head.revision
         if head.revision.tombstone:
@@ -69,9 +70,13 @@ def delete(ledger: Ledger, iri: str, *, started_from: int, who: str, why: str) -
 def gone(tombstone: Revision) -> Gone:
     """Make the error that says when, by whom and why a record was taken out."""
     day = tombstone.when.date().isoformat()
-    by = f" by {tombstone.who}" if tombstone.who else ""
+    told = (
+        _("{record} was taken out on {day} by {who}: {reason}")
+        if tombstone.who
+        else _("{record} was taken out on {day}: {reason}")
+    )
     return Gone(
-        message=f"{tombstone.iri} was taken out on {day}{by}: {tombstone.what_for}",
+        message=told.format(record=tombstone.iri, day=day, who=tombstone.who, reason=tombstone.what_for),
         details={
             "when": tombstone.when.isoformat(),
             "who": tombstone.who,
@@ -85,8 +90,8 @@ def _check_given_once(changes: Sequence[Change]) -> None:
     counts = Counter(change.record.id for change in changes)
     twice = [iri for iri, count in counts.items() if count > 1]
     raise_faults(
-        [_fault(iri, "the record more than once", "each record once in a save") for iri in twice],
-        "Nothing was saved.",
+        [_fault(iri, _("the record more than once"), _("each record once in a save")) for iri in twice],
+        _("Nothing was saved."),
     )
 
 
@@ -118,14 +123,17 @@ def _refusal(ledger: Ledger, draft: _Draft, head: Head | None) -> GuardbookError
     if _same(draft, head) or (head is None and started_from is None):
         return None
     if head is None:
-        fault = _fault(record.id, f"revision {started_from}", "no revision: it is not in this catalogue yet")
-        return NotFound(message=f"{record.id} is new here; save it without a revision.", faults=(fault,))
+        found = _("revision {number}").format(number=started_from)
+        fault = _fault(record.id, found, _("no revision: it is not in this catalogue yet"))
+        message = _("{record} is new here; save it without a revision.").format(record=record.id)
+        return NotFound(message=message, faults=(fault,))
     if started_from == head.revision.number:
         return None
     if head.revision.tombstone and started_from is None:
         error: GuardbookError = gone(head.revision)
-        mend = f"To bring it back, save it from revision {head.revision.number}."
-        error.faults = (_fault(record.id, "a record that was taken out", "one that is here or new", mend),)
+        mend = _("To bring it back, save it from revision {number}.").format(number=head.revision.number)
+        fault = _fault(record.id, _("a record that was taken out"), _("one that is here or new"), mend)
+        error.faults = (fault,)
         return error
     return _stale(ledger, record, record.id, head, started_from)
 
@@ -142,16 +150,17 @@ def _stale(
         "yours": to_document(yours) if yours else None,
         "theirs": None if current.tombstone else to_document(ledger.record(current.sequence)),
     }
-    expected = f"revision {current.number}, saved by {current.who}"
-    mend = "Look at what changed in between, and save again from the newest revision."
+    expected = _("revision {number}, saved by {who}").format(number=current.number, who=current.who)
+    mend = _("Look at what changed in between, and save again from the newest revision.")
     if started_from is None:
-        fault = _fault(iri, "no revision", expected, mend)
-        message = (
-            f"{iri} is already here. Say which revision you started from; the newest is {current.number}."
-        )
+        fault = _fault(iri, _("no revision"), expected, mend)
+        message = _(
+            "{record} is already here. Say which revision you started from; the newest is {number}."
+        ).format(record=iri, number=current.number)
         return RevisionRequired(message=message, faults=(fault,), details=details)
-    fault = _fault(iri, f"revision {started_from}", expected, mend)
-    message = f"{iri} was saved by {current.who} since you opened it. Nothing was overwritten."
+    fault = _fault(iri, _("revision {number}").format(number=started_from), expected, mend)
+    told = _("{record} was saved by {who} since you opened it. Nothing was overwritten.")
+    message = told.format(record=iri, who=current.who)
     return StaleRevision(message=message, faults=(fault,), details=details)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,6 +18,7 @@ from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import Fault, WrongUse
 from guardbook.records import terms
 from guardbook.records.kinds import KINDS
+from guardbook.wording import _
 
 Counts = Mapping[str, Mapping[str, int]]
 
@@ -91,7 +92,9 @@ def matching(connection: sqlite3.Connection, search: Search) -> list[int]:
     rows = connection.execute(_MATCHING.format(" AND ".join(conditions)), values)
     found = [(row["id"], row["numbered"]) for row in rows]
     far = dict(connection.execute(_FITTING, values).fetchall()) if values["any_word"] else {}
-    return [head for head, _ in sorted(found, key=lambda one: (not one[1], far.get(one[0], 0.0), one[0]))]
+    return [
+        head for head, _numbered in sorted(found, key=lambda one: (not one[1], far.get(one[0], 0.0), one[0]))
+    ]
 
 
 def revisions_of(connection: sqlite3.Connection, heads: Sequence[int]) -> list[Revision]:
@@ -120,23 +123,27 @@ def spans(connection: sqlite3.Connection, heads: Sequence[int]) -> list[tuple[in
 def _check(search: Search) -> None:
     known = {*facet_schemes(), *STANDING, "date", "kind"}
     faults = [
-        Fault(where="facets", found=repr(name), expected=f"one of {', '.join(sorted(known))}")
+        Fault(where="facets", found=repr(name), expected=_one_of(sorted(known)))
         for name in search.facets
         if name not in known
     ]
     if search.kind and search.kind not in KINDS:
-        faults.append(Fault(where="kind", found=repr(search.kind), expected=f"one of {', '.join(KINDS)}"))
+        faults.append(Fault(where="kind", found=repr(search.kind), expected=_one_of(KINDS)))
     if "date" in search.facets:
         faults += _date_faults(search.facets["date"])
     if faults:
-        raise WrongUse(message="This cannot be searched for.", faults=tuple(faults))
+        raise WrongUse(message=_("This cannot be searched for."), faults=tuple(faults))
+
+
+def _one_of(names: Iterable[str]) -> str:
+    return _("one of {names}").format(names=", ".join(names))
 
 
 def _date_faults(date: str) -> list[Fault]:
     try:
         span_of(date)
     except ValueError as error:
-        expected, _, mend = str(error).partition(". ")
+        expected, _stop, mend = str(error).partition(". ")
         return [Fault(where="facets date", found=repr(date), expected=expected, mend=mend)]
     return []
 

@@ -17,23 +17,24 @@ from guardbook.catalogue.projection import Projection
 from guardbook.catalogue.reindexing import Reindexing, place_of
 from guardbook.errors import Fault
 from guardbook.records.mapping import parse_canonical
+from guardbook.wording import _, said_later
 
-_MEND = "Run `guardbook rebuild`."
+_MEND = said_later("Run `guardbook rebuild`.")
 _DERIVED = {
-    "the table of newest revisions": """
+    said_later("the table of newest revisions"): """
         SELECT iri, kind, identifier, sequence, number, tombstone, own_public, public, number_key,
                earliest, latest
         FROM heads ORDER BY iri""",
-    "the table of references": """
+    said_later("the table of references"): """
         SELECT iri, target, needed FROM named JOIN heads USING (id) ORDER BY iri, target""",
-    "the table of names": "SELECT iri, name FROM names ORDER BY iri, name",
-    "the facets": """
+    said_later("the table of names"): "SELECT iri, name FROM names ORDER BY iri, name",
+    said_later("the facets"): """
         SELECT iri, audience, subject, name, value FROM facets JOIN heads ON heads.id = source
         ORDER BY iri, audience, subject, name, value""",
-    "what the public was told": """
+    said_later("what the public was told"): """
         SELECT iri, sha256 FROM (SELECT iri, sha256, max(number) FROM activities GROUP BY iri)
         WHERE sha256 IS NOT NULL ORDER BY iri""",
-    "the text index": """
+    said_later("the text index"): """
         SELECT iri, texts.rowid % 2, title, text, code FROM texts JOIN codes ON codes.rowid = texts.rowid
         LEFT JOIN heads ON heads.id = texts.rowid / 2 ORDER BY iri, texts.rowid % 2""",
 }
@@ -52,20 +53,25 @@ def _chain_faults(connection: sqlite3.Connection) -> Iterator[Fault]:
     for row in connection.execute("SELECT * FROM revisions ORDER BY sequence"):
         place = place_of(revision_of(row))
         if row["sequence"] != expected:
-            missing = f"entries {expected} to {row['sequence'] - 1} missing before it"
-            yield Fault(where=place, found=missing, expected="no gap", mend="Put back the last good backup.")
+            yield _gap(place, expected, row["sequence"] - 1)
         if chain.body_hash(row["body"]) != row["sha256"]:
-            yield _altered(place, "a record that does not fit its own hash")
+            yield _altered(place, _("a record that does not fit its own hash"))
         if row["previous"] != previous:
-            yield _altered(place, "a link that does not fit the entry before it")
+            yield _altered(place, _("a link that does not fit the entry before it"))
         if _link(row) != row["chain"]:
-            yield _altered(place, "a date, author, reason or number that does not fit its own hash")
+            yield _altered(place, _("a date, author, reason or number that does not fit its own hash"))
         previous, expected = row["chain"], row["sequence"] + 1
 
 
+def _gap(place: str, first: int, last: int) -> Fault:
+    missing = _("entries {first} to {last} missing before it").format(first=first, last=last)
+    mend = _("Put back the last good backup.")
+    return Fault(where=place, found=missing, expected=_("no gap"), mend=mend)
+
+
 def _altered(place: str, found: str) -> Fault:
-    mend = "It was altered outside Guardbook: compare it with a backup."
-    return Fault(where=place, found=found, expected="the entry as it was saved", mend=mend)
+    mend = _("It was altered outside Guardbook: compare it with a backup.")
+    return Fault(where=place, found=found, expected=_("the entry as it was saved"), mend=mend)
 
 
 def _link(row: sqlite3.Row) -> str:
@@ -92,10 +98,14 @@ def _derived_faults(connection: sqlite3.Connection) -> Iterator[Fault]:
         yield from Reindexing(again, connection).run()
         for name, question in _DERIVED.items():
             there, wanted = _digests(connection, question), _digests(again, question)
-            differing = {iri for iri, _ in there.items() ^ wanted.items()}
+            differing = {iri for iri, _digest in there.items() ^ wanted.items()}
             for iri in sorted(differing):
-                where = f"{name}, {iri}"
-                yield Fault(where=where, found="other rows", expected="what the ledger says", mend=_MEND)
+                yield Fault(
+                    where=f"{_(name)}, {iri}",
+                    found=_("other rows"),
+                    expected=_("what the ledger says"),
+                    mend=_(_MEND),
+                )
     finally:
         again.close()
 
@@ -118,13 +128,18 @@ def _graph_faults(connection: sqlite3.Connection, graph: Graph) -> Iterator[Faul
         strange.discard(row["iri"])
         if set(graph.quads(row["iri"])) != _as_stored(row["body"]):
             yield Fault(
-                where=f"the graph, {row['iri']}",
-                found="other triples",
-                expected="those of the newest revision",
-                mend=_MEND,
+                where=f"{_('the graph')}, {row['iri']}",
+                found=_("other triples"),
+                expected=_("those of the newest revision"),
+                mend=_(_MEND),
             )
     for iri in sorted(strange):
-        yield Fault(where=f"the graph, {iri}", found="triples", expected="no such record", mend=_MEND)
+        yield Fault(
+            where=f"{_('the graph')}, {iri}",
+            found=_("triples"),
+            expected=_("no such record"),
+            mend=_(_MEND),
+        )
 
 
 def _as_stored(body: str) -> set[ox.Quad]:

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from guardbook.catalogue.folding import words
 from guardbook.errors import Fault, raise_faults
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 _HOLDERS = "SELECT iri FROM heads WHERE number_key = ? ORDER BY id"
 
@@ -21,7 +22,7 @@ def check(connection: sqlite3.Connection, records: Iterable[Record]) -> None:
     """Raise InvalidRecord, naming every one, if a workshop number of these records has two holders."""
     raise_faults(
         [fault for record in records if record.workshop_number for fault in _faults(connection, record)],
-        "One workshop number stands for one record.",
+        _("One workshop number stands for one record."),
     )
 
 
@@ -32,8 +33,10 @@ def _faults(connection: sqlite3.Connection, record: Record) -> list[Fault]:
         Fault(
             where=f"{record.short} workshopNumber",
             found=repr(number),
-            expected=f"a number that no other record has ({', '.join(others)} has it)",
-            mend="Give one of them another number, or save onto the record that has it.",
+            expected=_("a number that no other record has ({records} has it)").format(
+                records=", ".join(others)
+            ),
+            mend=_("Give one of them another number, or save onto the record that has it."),
         )
     ] * bool(others)
 

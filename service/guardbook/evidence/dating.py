@@ -34,7 +34,8 @@ def dating_of(dossier: Dossier, iri: str) -> Dating:
     """
     record = dossier.host(iri) or dossier.piece(iri)
     if record is None:
-        raise NotFound(message=f"There is no record of a volume or piece {iri} here.")
+        told = _("There is no record of a volume or piece {record} here.")
+        raise NotFound(message=told.format(record=iri))
     said = said_in(dossier)
     clashes = contradicted(said)
     times = times_without(said, clashes)

@@ -11,6 +11,7 @@ from typing import Any
 
 from guardbook import settings
 from guardbook.errors import BrokenShapes
+from guardbook.wording import _
 
 FILE = "dating.toml"
 
@@ -50,7 +51,8 @@ def dating_rules() -> Mapping[str, tuple[DatingRule, ...]]:
         table = tomllib.loads(path.read_text(encoding="utf-8"))["rules"]
         rules = [_rule(name, row) for name, row in table.items()]
     except (OSError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be used: {error}") from error
+        told = _("{file} cannot be used: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error
     by_kind: dict[str, list[DatingRule]] = {}
     for rule in rules:
         by_kind.setdefault(rule.of, []).append(rule)

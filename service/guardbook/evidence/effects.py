@@ -67,7 +67,8 @@ def option_table() -> OptionTable:
             for slug, row in table["options"].items()
         }
     except (OSError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be used: {error}") from error
+        told = _("{file} cannot be used: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error
     return OptionTable(MappingProxyType(aspects), MappingProxyType(options))
 
 

@@ -79,7 +79,8 @@ def evidence_of(dossier: Dossier, iri: str) -> Evidence:
     elif piece:
         subjects = list(subjects_of_piece(dossier, piece))
     else:
-        raise NotFound(message=f"There is no record of a volume or piece {iri} here.")
+        told = _("There is no record of a volume or piece {record} here.")
+        raise NotFound(message=told.format(record=iri))
     rows, ask = reading_rows(), asking(dossier)
     found: list[FoundReading] = []
     wanted: list[str] = []

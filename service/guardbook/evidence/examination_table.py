@@ -9,7 +9,7 @@ from functools import lru_cache
 from guardbook import settings
 from guardbook.errors import BrokenShapes
 from guardbook.records import terms
-from guardbook.wording import language
+from guardbook.wording import _, language
 
 FILE = "examinations.toml"
 
@@ -47,4 +47,5 @@ def examination_table() -> tuple[ExaminationRow, ...]:
             for slug, row in table.items()
         )
     except (OSError, tomllib.TOMLDecodeError, KeyError, TypeError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be used: {error}") from error
+        told = _("{file} cannot be used: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error

@@ -110,7 +110,8 @@ def examinations_of(dossier: Dossier, event: Record) -> Examinations:
     The table of examinations is common practice, no published source (`shapes/examinations.toml`).
     """
     if not isinstance(event, Separation | Placing):
-        raise WrongUse(message=f"{event.short} is neither a removal nor a return of a piece.")
+        told = _("{record} is neither a removal nor a return of a piece.")
+        raise WrongUse(message=told.format(record=event.short))
     is_back = isinstance(event, Placing) and not is_planned(event)
     goes_back = _goes_back(dossier, event)
     done, decided = examined(dossier, event.piece), _decided(dossier, event)

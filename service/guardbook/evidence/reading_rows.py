@@ -14,6 +14,7 @@ from guardbook import settings
 from guardbook.catalogue.questions import checked
 from guardbook.errors import BrokenShapes, QueryRefused
 from guardbook.evidence.sign_table import SIGNS
+from guardbook.wording import LANGUAGES, _, language
 
 FILE = "evidence.toml"
 STRENGTHS = ("settles", "points-to", "fits", "speaks-against", "rules-out")
@@ -69,7 +70,7 @@ def reading_rows() -> Rows:
     ours = _ours(here.shapes / FILE)
     folder = here.workshop_shapes
     paths = sorted(folder.glob("*.toml")) if folder and folder.is_dir() else []
-    return _with_workshop(ours, tuple((path, path.stat().st_mtime_ns) for path in paths))
+    return _with_workshop(ours, tuple((path, path.stat().st_mtime_ns) for path in paths), language())
 
 
 @lru_cache(maxsize=4)
@@ -80,10 +81,11 @@ def _ours(path: Path) -> Rows:
     return found
 
 
-@lru_cache(maxsize=8)
-def _with_workshop(ours: Rows, files: tuple[tuple[Path, int], ...]) -> Rows:
+@lru_cache(maxsize=8 * len(LANGUAGES))
+def _with_workshop(ours: Rows, files: tuple[tuple[Path, int], ...], _language: str) -> Rows:
+    """Read them once a language: the reasons why one cannot be used are told in it."""
     rows, skipped = list(ours.rows), list[str]()
-    for path, _ in files:
+    for path, _changed in files:
         found = _read(path, {row.claim: row.claim_words for row in ours.rows})
         rows += found.rows
         skipped += found.skipped
@@ -104,7 +106,8 @@ def _read(path: Path, claims: Mapping[str, str] | None = None) -> Rows:
         ValueError,
         AttributeError,
     ) as error:
-        return Rows((), (f"{path.name} was not used: it cannot be read ({error}).",))
+        told = _("{file} was not used: it cannot be read ({reason}).")
+        return Rows((), (told.format(file=path.name, reason=error),))
     rows: list[Row] = []
     skipped: list[str] = []
     for number, raw in enumerate(listed, start=1):
@@ -112,18 +115,20 @@ def _read(path: Path, claims: Mapping[str, str] | None = None) -> Rows:
             rows.append(_row(raw, known, path.name))
         except (KeyError, TypeError, ValueError, AttributeError, QueryRefused) as error:
             name = raw.get("id", number) if isinstance(raw, dict) else number
+            told = _("Row {row} of {file} was not used: {reason}")
             reason = str(error).strip("'\"")
-            skipped.append(f"Row {name} of {path.name} was not used: {reason}")
+            skipped.append(told.format(row=name, file=path.name, reason=reason))
     return Rows(tuple(rows), tuple(skipped))
 
 
 def _row(raw: Mapping[str, Any], claims: Mapping[str, str], source: str) -> Row:
     about, ask = raw["about"], raw.get("ask")
     if about not in SIGNS:
-        raise ValueError(f"about is {about!r}, expected one of {', '.join(SIGNS)}.")
+        told = _("about is {found}, expected one of {names}.")
+        raise ValueError(told.format(found=repr(about), names=", ".join(SIGNS)))
     signs = tuple(_looked(sign, about) for sign in raw.get("signs", ()))
     if bool(signs) == bool(ask):
-        raise ValueError("expected either signs or an ask, and one of them.")
+        raise ValueError(_("expected either signs or an ask, and one of them."))
     return Row(
         id=raw["id"],
         about=about,
@@ -153,10 +158,12 @@ def _looked(raw: Mapping[str, Any], about: str) -> Looked:
     name, measures = raw["see"], {key: value for key, value in raw.items() if key != "see"}
     known = SIGNS[about]
     if name not in known:
-        raise ValueError(f"no sign {name!r} of a {about}; known are {', '.join(known)}.")
+        told = _("no sign {sign} of a {about}; known are {names}.")
+        raise ValueError(told.format(sign=repr(name), about=about, names=", ".join(known)))
     wanted = set(inspect.signature(known[name]).parameters) - {about, *_FIRST}
     if wanted != measures.keys():
-        raise ValueError(f"the sign {name!r} needs {', '.join(sorted(wanted)) or 'no measures'}.")
+        told = _("the sign {sign} needs {measures}.") if wanted else _("the sign {sign} needs no measures.")
+        raise ValueError(told.format(sign=repr(name), measures=", ".join(sorted(wanted))))
     return Looked(see=name, measures=tuple(measures.items()))
 
 
@@ -166,7 +173,8 @@ _FIRST = ("binding", "side", "piece", "pair")
 
 def _strength(word: str) -> str:
     if word not in STRENGTHS:
-        raise ValueError(f"strength is {word!r}, expected one of {', '.join(STRENGTHS)}.")
+        told = _("strength is {found}, expected one of {names}.")
+        raise ValueError(told.format(found=repr(word), names=", ".join(STRENGTHS)))
     return word
 
 
@@ -174,7 +182,7 @@ def _asked(text: str) -> str:
     """Give a question that may be put, an ASK about named graphs only. Raises ValueError, QueryRefused."""
     question = checked(text)
     if "$this" not in text and "?this" not in text:
-        raise ValueError("the ask does not name $this, the record in question.")
+        raise ValueError(_("the ask does not name $this, the record in question."))
     if "ASK" not in text.upper():
-        raise ValueError("the question is no ASK.")
+        raise ValueError(_("the question is no ASK."))
     return str(question)

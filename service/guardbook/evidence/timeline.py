@@ -88,7 +88,8 @@ def _key() -> str:
 def _scale(dating: Dating, width: float) -> _Scale:
     days = [limit.day for one in dating.times for limit in one.limits]
     if not days:
-        raise WrongUse(message=f"Nothing bounds any date of {dating.name}, so there is no timeline to draw.")
+        told = _("Nothing bounds any date of {name}, so there is no timeline to draw.")
+        raise WrongUse(message=told.format(name=dating.name))
     first, last = min(days)[0], max(days)[0]
     room = max(1, (last - first) // 20)
     return _Scale(first - room, last + room, _BORDER + _ARROW, width - _BORDER - _ARROW)

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from guardbook import settings
 from guardbook.errors import BrokenShapes
+from guardbook.wording import _
 
 CRM = "http://www.cidoc-crm.org/cidoc-crm/"
 
@@ -46,7 +47,8 @@ def alignment() -> Alignment:
     try:
         table = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, tomllib.TOMLDecodeError) as error:
-        raise BrokenShapes(message=f"{path.name} cannot be read: {error}") from error
+        told = _("{file} cannot be read: {reason}")
+        raise BrokenShapes(message=told.format(file=path.name, reason=error)) from error
     terms = {
         name: MappingProxyType({value: tuple(classes) for value, classes in found.items()})
         for name, found in table["terms"].items()

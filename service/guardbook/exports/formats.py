@@ -17,7 +17,7 @@ from guardbook.exports.surroundings import Writer, by_themselves
 from guardbook.exports.tei.descriptions import KINDS as DESCRIBED
 from guardbook.exports.tei.document import write_tei
 from guardbook.records.base import Record
-from guardbook.wording import language, said_later
+from guardbook.wording import _, language, said_later
 
 _EXPORTED = "/api/export?format={name}&id={short}"
 _IN_WORDS = _EXPORTED + "&language={language}"
@@ -224,7 +224,8 @@ FORMATS: MappingProxyType[str, Format] = MappingProxyType({found.name: found for
 def format_named(name: str) -> Format:
     """Give a format by its name. Raises WrongUse naming those there are."""
     if name not in FORMATS:
-        raise WrongUse(message=f"There is no format {name!r}. The formats are: {', '.join(FORMATS)}.")
+        told = _("There is no format {name}. The formats are: {names}.")
+        raise WrongUse(message=told.format(name=repr(name), names=", ".join(FORMATS)))
     return FORMATS[name]
 
 

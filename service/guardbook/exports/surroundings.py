@@ -10,6 +10,7 @@ from typing import Any, BinaryIO, Protocol
 from guardbook.catalogue.revisions import Kept
 from guardbook.errors import NotFound
 from guardbook.records.base import Record
+from guardbook.wording import _
 
 
 def _nothing_kept(_iri: str) -> Kept | None:
@@ -21,7 +22,7 @@ def _nothing_linked(_iri: str, _field: str) -> tuple[str, ...]:
 
 
 def _nothing_laid_out(iri: str) -> dict[str, Any]:
-    raise NotFound(message=f"Nothing of {iri} can be laid out.")
+    raise NotFound(message=_("Nothing of {record} can be laid out.").format(record=iri))
 
 
 def _cannot_be_laid_out(_iri: str) -> bool:

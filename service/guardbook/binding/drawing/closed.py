@@ -58,8 +58,10 @@ def draw_closed(scene: Scene, look: Look = PLAIN) -> str:
     rows = _rows(closed_planes(scene))
     if not rows:
         raise WrongUse(
-            message=f"{scene.name} cannot be drawn closed: neither the joints of its cover nor the width of "
-            "its spine are recorded. Record the width of the spine."
+            message=_(
+                "{volume} cannot be drawn closed: neither the joints of its cover nor the width of its spine "
+                "are recorded. Record the width of the spine."
+            ).format(volume=scene.name)
         )
     titles = (
         scene.name,

@@ -58,7 +58,8 @@ def draw_gatherings(scene: Scene, look: Look = PLAIN) -> str:
     letters = scene_letters(scene, look)
     found = gathered(scene, letters)
     if not found:
-        raise WrongUse(message=f"No gatherings are recorded for {scene.name}.")
+        told = _("No gatherings are recorded for {volume}.")
+        raise WrongUse(message=told.format(volume=scene.name))
     titles = (
         scene.name,
         _("{stage} · The gatherings as sewn").format(stage=stage_words(scene)),

@@ -47,8 +47,10 @@ def draw_piece(
     item = _item(piece, list(images), front=front)
     if item.outline is None:
         raise WrongUse(
-            message=f"{piece.display_title} cannot be drawn: neither its outline nor its height and width "
-            "are recorded. Measure its height and width."
+            message=_(
+                "{piece} cannot be drawn: neither its outline nor its height and width are recorded. Measure "
+                "its height and width."
+            ).format(piece=piece.display_title)
         )
     seen = Seen(item, item.outline, item.outline, NOTHING)
     titles = (piece.display_title, _face_words(piece, item, front=front))

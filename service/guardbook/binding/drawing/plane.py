@@ -51,8 +51,13 @@ def plane_of(scene: Scene, name: PlaneName) -> ScenePlane:
     """Give a plane of a scene. Raises WrongUse, naming those there are, if nothing is known of it."""
     plane = scene.plane(name)
     if plane is None:
-        there = ", ".join(found.words for found in scene.planes) or "none"
-        raise WrongUse(message=f"{scene.name} has no such plane at this stage. Its planes are: {there}.")
+        there = ", ".join(found.words for found in scene.planes)
+        told = (
+            _("{volume} has no such plane at this stage. Its planes are: {planes}.")
+            if there
+            else _("{volume} has no such plane at this stage. Its planes are: none.")
+        )
+        raise WrongUse(message=told.format(volume=scene.name, planes=there))
     return plane
 
 

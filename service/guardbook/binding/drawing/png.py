@@ -8,6 +8,7 @@ import font_source_sans_pro
 import resvg_py
 
 from guardbook.errors import WrongUse
+from guardbook.wording import _
 
 LEAST_PX, MOST_PX, MOST_IN_ALL = 60, 10_000, 100_000_000
 # one CSS pixel is 1/96 inch (CSS Values 3, clause 5.2), which the renderer needs for sizes in mm
@@ -24,13 +25,21 @@ def png_of(svg: str, width_px: int = 1200) -> bytes:
     """
     size = _SIZE.search(svg)
     if size is None:
-        raise WrongUse(message="Only drawings made here can be made into PNG: this one has no viewBox.")
+        raise WrongUse(message=_("Only drawings made here can be made into PNG: this one has no viewBox."))
     high = float(size[2]) / float(size[1]) * width_px
     if not LEAST_PX <= width_px <= MOST_PX or width_px * high > MOST_IN_ALL:
         raise WrongUse(
-            message=f"Expected a width of {LEAST_PX} to {MOST_PX} pixels, and no more than "
-            f"{MOST_IN_ALL // 1_000_000} million pixels in all, found {width_px} x {high:.0f}. "
-            "Ask for a smaller width, or take the SVG, which has no size of its own."
+            message=_(
+                "Expected a width of {least} to {most} pixels, and no more than {millions} million pixels in "
+                "all, found {width} x {height}. Ask for a smaller width, or take the SVG, which has no size "
+                "of its own."
+            ).format(
+                least=LEAST_PX,
+                most=MOST_PX,
+                millions=MOST_IN_ALL // 1_000_000,
+                width=width_px,
+                height=f"{high:.0f}",
+            )
         )
     return resvg_py.svg_to_bytes(
         svg_string=svg,

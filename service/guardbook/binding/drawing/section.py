@@ -66,7 +66,8 @@ def draw_section(scene: Scene, name: PlaneName, y: float | None = None, look: Lo
     faces = faces_of(scene, plane)
     height = telling_height(faces) if y is None else y
     if height is None:
-        raise WrongUse(message=f"Nothing on this plane is measured: {plane.words}, {scene.name}.")
+        message = _("Nothing on this plane is measured: {plane}, {volume}.")
+        raise WrongUse(message=message.format(plane=plane.words, volume=scene.name))
     drawing, cut, titles = _planned(scene, faces, height, look)
     letters = scene_letters(scene, look)
     marks = list(_marks(drawing, plane, cut, letters))

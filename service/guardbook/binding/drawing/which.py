@@ -74,9 +74,8 @@ def most_telling(scene: Scene) -> str:
     """Name the plane with most pieces, of equals the first. Raises NothingToDraw if no plane is known."""
     planes = list(_planes(scene))
     if not planes:
-        raise NothingToDraw(
-            message=f"Nothing can be drawn of {scene.name}: no plane is recorded, and no piece has a place."
-        )
+        told = _("Nothing can be drawn of {volume}: no plane is recorded, and no piece has a place.")
+        raise NothingToDraw(message=told.format(volume=scene.name))
     return max(planes, key=lambda name: name.pieces).key
 
 
@@ -98,10 +97,13 @@ def telling_of(scene: Scene, piece: str) -> str | None:
 def there_is(scene: Scene, key: str) -> str:
     """Give the name of a drawing back if there is one of it. Raises WrongUse naming those there are."""
     if not any(one.key == key for one in _drawings(scene)):
-        there = ", ".join(one.key for one in _drawings(scene)) or "none"
-        raise WrongUse(
-            message=f"There is no drawing called {key!r} of {scene.name} at this stage. There are: {there}."
+        there = ", ".join(one.key for one in _drawings(scene))
+        told = (
+            _("There is no drawing called {name} of {volume} at this stage. There are: {names}.")
+            if there
+            else _("There is no drawing called {name} of {volume} at this stage. There are: none.")
         )
+        raise WrongUse(message=told.format(name=repr(key), volume=scene.name, names=there))
     return key
 
 

@@ -9,6 +9,7 @@ from guardbook import settings
 from guardbook.catalogue.audiences import Viewer
 from guardbook.catalogue.harvested.store import Foreign, HarvestedStore, Origin, Taken
 from guardbook.errors import Fault, Gone, NotAllowed, NotFound, WrongUse
+from guardbook.wording import _
 
 
 class Elsewhere:
@@ -29,18 +30,26 @@ class Elsewhere:
         """Give a catalogue by its number or its feed. Raises NotFound naming those there are."""
         found = [one for one in self.origins() if name in {str(one.number), one.feed}]
         if not found:
-            names = ", ".join(f"{one.number} ({one.feed})" for one in self.origins()) or "none"
-            raise NotFound(message=f"No catalogue {name!r} is followed. Followed are: {names}.")
+            names = ", ".join(f"{one.number} ({one.feed})" for one in self.origins())
+            told = (
+                _("No catalogue {name} is followed. Followed are: {names}.")
+                if names
+                else _("No catalogue {name} is followed. Followed are: none.")
+            )
+            raise NotFound(message=told.format(name=repr(name), names=names))
         return found[0]
 
     def record(self, iri: str) -> Foreign:
         """Give a record. Raises NotFound, and Gone where its own catalogue took it out."""
         found = self._store.record(iri, public=self._public)
         if found is None:
-            raise NotFound(message=f"No record {iri!r} was read from another catalogue.")
+            told = _("No record {record} was read from another catalogue.")
+            raise NotFound(message=told.format(record=repr(iri)))
         if found.gone:
             raise Gone(
-                message=f"{iri} was taken out of {found.origin_title}, as that said on {found.changed}."
+                message=_("{record} was taken out of {catalogue}, as that said on {day}.").format(
+                    record=iri, catalogue=found.origin_title, day=found.changed
+                )
             )
         return found
 
@@ -82,26 +91,32 @@ class Elsewhere:
 
     def _workshop_only(self) -> None:
         if self._public:
-            raise NotAllowed(message="Only the workshop follows other catalogues.")
+            raise NotAllowed(message=_("Only the workshop follows other catalogues."))
 
     def _refuse_space(self, feed: str, space: str) -> None:
         ours = (settings.current().base, settings.NAMESPACE, settings.TERMS)
         others = {one.space: one.feed for one in self.origins() if one.feed != feed}
-        for taken, holder in {**dict.fromkeys(ours, "this catalogue"), **others}.items():
+        for taken, holder in {**dict.fromkeys(ours, ""), **others}.items():
             if _overlap(space, taken):
-                fault = Fault(
-                    where="the addresses of its records",
-                    found=space,
-                    expected=f"none that are those of {holder}",
-                    mend="Each catalogue needs a GUARDBOOK_BASE of its own.",
+                raise WrongUse(
+                    message=_("{feed} cannot be followed.").format(feed=feed), faults=(_taken(space, holder),)
                 )
-                raise WrongUse(message=f"{feed} cannot be followed.", faults=(fault,))
         before = next((one.space for one in self.origins() if one.feed == feed), space)
         if before != space:
-            fault = Fault(where="the addresses of its records", found=space, expected=before)
-            raise WrongUse(
-                message=f"{feed} tells of other records now: drop it, then follow it anew.", faults=(fault,)
-            )
+            fault = Fault(where=_("the addresses of its records"), found=space, expected=before)
+            told = _("{feed} tells of other records now: drop it, then follow it anew.")
+            raise WrongUse(message=told.format(feed=feed), faults=(fault,))
+
+
+def _taken(space: str, holder: str) -> Fault:
+    """Say whose the addresses are already: another feed's, or our own where none is named."""
+    told = _("none that are those of {holder}") if holder else _("none that are those of this catalogue")
+    return Fault(
+        where=_("the addresses of its records"),
+        found=space,
+        expected=told.format(holder=holder),
+        mend=_("Each catalogue needs a GUARDBOOK_BASE of its own."),
+    )
 
 
 def _overlap(one: str, other: str) -> bool:

@@ -10,6 +10,7 @@ import pyoxigraph as ox
 from guardbook import settings
 from guardbook.errors import Fault, InvalidRecord, UnreadableFile
 from guardbook.records.mapping import CLASS_OF_KIND, RDF_TYPE, canonical
+from guardbook.wording import _
 
 MOST_TRIPLES = 50_000
 _KIND_OF_CLASS = {name: kind for kind, name in CLASS_OF_KIND.items()}
@@ -34,22 +35,30 @@ def read_foreign(document: bytes, media_type: str, iri: str) -> ForeignRecord:
     what is not this record, or is no record of a kind that is known here.
     """
     if not _is_iri(iri):
-        fault = Fault(where="its address", found=repr(iri), expected="an IRI without a part")
-        raise InvalidRecord(message="A record was not taken.", faults=(fault,))
+        fault = Fault(where=_("its address"), found=repr(iri), expected=_("an IRI without a part"))
+        raise InvalidRecord(message=_("A record was not taken."), faults=(fault,))
     form = ox.RdfFormat.from_media_type(media_type)
     if form is None:
-        raise UnreadableFile(message=f"{iri} was sent as {media_type or 'no media type'}, expected RDF.")
+        told = (
+            _("{record} was sent as {type}, expected RDF.")
+            if media_type
+            else _("{record} was sent as no media type, expected RDF.")
+        )
+        raise UnreadableFile(message=told.format(record=iri, type=media_type))
     try:
         quads = list(_up_to_limit(ox.parse(input=document, format=form)))
     except (SyntaxError, ValueError) as error:
-        raise UnreadableFile(message=f"{iri} cannot be read: {error}") from error
+        told = _("{file} cannot be read: {reason}")
+        raise UnreadableFile(message=told.format(file=iri, reason=error)) from error
     faults = list(dict.fromkeys(_faults(quads, iri)))
     kinds = [kind for quad in quads if (kind := _kind(quad, iri))]
     if len(set(kinds)) != 1:
-        known = f"one of {', '.join(_KIND_OF_CLASS.values())}"
-        faults.append(Fault(where="its type", found=", ".join(kinds) or "none that is known", expected=known))
+        found = ", ".join(kinds) or _("none that is known")
+        known = _("one of {names}").format(names=", ".join(_KIND_OF_CLASS.values()))
+        faults.append(Fault(where=_("its type"), found=found, expected=known))
     if faults:
-        raise InvalidRecord(message=f"{iri} was not taken.", faults=tuple(faults[:20]))
+        message = _("{record} was not taken.").format(record=iri)
+        raise InvalidRecord(message=message, faults=tuple(faults[:20]))
     return _record(quads, iri, kinds[0])
 
 
@@ -63,7 +72,7 @@ def _is_iri(text: str) -> bool:
 def _up_to_limit(quads: Iterable[ox.Quad]) -> Iterator[ox.Quad]:
     for number, quad in enumerate(quads, start=1):
         if number > MOST_TRIPLES:
-            raise ValueError(f"more than {MOST_TRIPLES} statements")
+            raise ValueError(_("more than {count} statements").format(count=MOST_TRIPLES))
         yield quad
 
 
@@ -71,11 +80,13 @@ def _faults(quads: Iterable[ox.Quad], iri: str) -> Iterator[Fault]:
     for quad in quads:
         subject = quad.subject.value if isinstance(quad.subject, ox.NamedNode) else str(quad.subject)
         if subject.partition("#")[0] != iri or isinstance(quad.subject, ox.BlankNode):
-            yield Fault(where="a statement", found=f"one about {subject}", expected=f"one about {iri}")
+            about = _("one about {record}")
+            found, expected = about.format(record=subject), about.format(record=iri)
+            yield Fault(where=_("a statement"), found=found, expected=expected)
         if not isinstance(quad.graph_name, ox.DefaultGraph) and quad.graph_name != ox.NamedNode(iri):
-            yield Fault(where="a graph", found=str(quad.graph_name), expected=f"<{iri}>")
+            yield Fault(where=_("a graph"), found=str(quad.graph_name), expected=f"<{iri}>")
         if not isinstance(quad.object, (ox.NamedNode, ox.Literal)):
-            yield Fault(where=subject, found="a blank node", expected="an IRI or a value")
+            yield Fault(where=subject, found=_("a blank node"), expected=_("an IRI or a value"))
 
 
 def _kind(quad: ox.Quad, iri: str) -> str | None:

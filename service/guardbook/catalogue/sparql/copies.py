@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from guardbook.errors import Busy
+from guardbook.wording import _
 
 _PATIENCE_SECONDS = 5
 
@@ -41,7 +42,7 @@ class Copies:
         Raises Busy for whoever else asks while making one takes long.
         """
         if not self._lock.acquire(timeout=_PATIENCE_SECONDS):
-            raise Busy(message="What is asked is being brought up to date. Ask again in a little while.")
+            raise Busy(message=_("What is asked is being brought up to date. Ask again in a little while."))
         try:
             copy = self._up_to_date()
             self._readers[copy] += 1

@@ -16,13 +16,14 @@ from guardbook.catalogue.sparql import outcomes, refusals
 from guardbook.catalogue.sparql.question import Answer, Question
 from guardbook.errors import Busy
 from guardbook.records.values import XSD
+from guardbook.wording import _, said_later
 
 WAITING = 8
 MOST_BYTES = 128 * 1024**2
 # beyond its own limit, for starting and writing on a busy machine
 _GRACE_SECONDS = 5
 _PACKAGE_ROOT = Path(__file__).resolve().parents[3]
-_BUSY = "Too many queries are being answered. Ask again in a little while."
+_BUSY = said_later("Too many queries are being answered. Ask again in a little while.")
 
 
 class Desk:
@@ -41,10 +42,10 @@ class Desk:
         """
         refusals.check(question.text)
         if not self._places.acquire(blocking=False):
-            raise Busy(message=_BUSY)
+            raise Busy(message=_(_BUSY))
         try:
             if not self._free.acquire(timeout=self._limits.seconds):
-                raise Busy(message=_BUSY)
+                raise Busy(message=_(_BUSY))
             try:
                 return self._asked(question, folder)
             finally:
@@ -80,7 +81,7 @@ class Desk:
             words, stdin=subprocess.PIPE, stdout=output, stderr=subprocess.PIPE, env=surroundings
         )
         try:
-            _, said = process.communicate(
+            _output, said = process.communicate(
                 json.dumps(asked).encode(), timeout=self._limits.seconds + _GRACE_SECONDS
             )
         except subprocess.TimeoutExpired:

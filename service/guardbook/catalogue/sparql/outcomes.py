@@ -9,8 +9,10 @@ import sys
 from typing import Any
 
 from guardbook.catalogue.sparql.question import GRAPH_FORMS, SOLUTION_FORMS
-from guardbook.errors import Fault, NotAcceptable, QueryRefused, QueryStopped
+from guardbook.catalogue.sparql.refusals import refused_at
+from guardbook.errors import NotAcceptable, QueryRefused, QueryStopped
 from guardbook.settings import SparqlLimits
+from guardbook.wording import _, ngettext
 
 _PLACE = re.compile(r"error at (\d+):(\d+): (?:expected )?(?:one of )?(.*)", re.DOTALL)
 _WORD = re.compile(r'"[^"\\]+"|[A-Z]+')
@@ -37,36 +39,45 @@ def raise_error(said: Said, text: str, limits: SparqlLimits) -> None:
         case "syntax":
             raise _not_understood(text, said["message"])
         case "form":
-            forms = SOLUTION_FORMS if said["message"] == "solutions" else GRAPH_FORMS
-            raise NotAcceptable(
-                message=f"This query gives {said['message']}, to be had as {', '.join(forms.values())}."
-            )
+            raise _other_forms(said["message"])
         case "time":
-            found, mend = f"{limits.seconds} seconds", "Ask for less, or join the patterns by more terms."
+            told = ngettext(
+                "The query was stopped at the limit of {count} second. Ask for less, or join the patterns "
+                "by more terms.",
+                "The query was stopped at the limit of {count} seconds. Ask for less, or join the patterns "
+                "by more terms.",
+                limits.seconds,
+            )
+            raise QueryStopped(message=told.format(count=limits.seconds))
         case "memory":
-            found, mend = f"{limits.memory_mb} MB of memory", "Ask for less, sort less, or nest less deeply."
-        case _:
-            raise QueryStopped(message=f"The query could not be answered: {said['message']}")
-    raise QueryStopped(message=f"The query was stopped at the limit of {found}. {mend}")
+            told = _(
+                "The query was stopped at the limit of {size} MB of memory. Ask for less, sort less, or nest "
+                "less deeply."
+            )
+            raise QueryStopped(message=told.format(size=limits.memory_mb))
+    told = _("The query could not be answered: {reason}")
+    raise QueryStopped(message=told.format(reason=said["message"]))
+
+
+def _other_forms(given: str) -> NotAcceptable:
+    if given == "solutions":
+        told, forms = _("This query gives solutions, to be had as {forms}."), SOLUTION_FORMS
+    else:
+        told, forms = _("This query gives a graph, to be had as {forms}."), GRAPH_FORMS
+    return NotAcceptable(message=told.format(forms=", ".join(forms.values())))
 
 
 def _not_understood(text: str, message: str) -> QueryRefused:
     found = _PLACE.search(message)
     if not found:
-        return QueryRefused(message=f"This is no SPARQL query: {message}")
+        return QueryRefused(message=_("This is no SPARQL query: {reason}").format(reason=message))
     line, column = int(found[1]), int(found[2])
-    where = f"line {line}, column {column}"
     rest = "".join(text.splitlines()[line - 1 : line])[column - 1 :]
-    fault = Fault(
-        where=where,
-        found=repr(rest[:40]) if rest.strip() else "the end of the line",
-        expected=_expected(found[3]),
-    )
-    details = {"line": line, "column": column}
-    return QueryRefused(message=f"This is no SPARQL query ({where}).", faults=(fault,), details=details)
+    rest = repr(rest[:40]) if rest.strip() else _("the end of the line")
+    return refused_at(line, column, rest, _expected(found[3]))
 
 
 def _expected(items: str) -> str:
     """Give, of all that the grammar would take, the words and signs; not every letter of a name."""
     words = [item.strip('"') for item in items.split(", ") if _WORD.fullmatch(item)]
-    return f"one of {' '.join(words[:_MOST_WORDS])}" if words else items[:200]
+    return _("one of {names}").format(names=" ".join(words[:_MOST_WORDS])) if words else items[:200]

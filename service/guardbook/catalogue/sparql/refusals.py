@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 
 from guardbook.errors import Fault, QueryRefused, TooLarge
+from guardbook.wording import _
 
 LONGEST_CHARACTERS = 200_000
 _UPDATES = "insert|delete|load|clear|drop|create|add|move|copy|with"
@@ -41,10 +42,11 @@ _REMOTE = re.compile(r"(?i)service[^\s{]*")
 def check(text: str) -> None:
     """Raise QueryRefused for an update or a remote call, TooLarge for what is longer than is read here."""
     if len(text) > LONGEST_CHARACTERS:
-        raise TooLarge(message=f"At most {LONGEST_CHARACTERS} characters of a query are read.")
+        told = _("At most {count} characters of a query are read.")
+        raise TooLarge(message=told.format(count=LONGEST_CHARACTERS))
     faults = tuple(dict.fromkeys(fault for seen in {text, _unescaped(text)} for fault in _faults(seen)))
     if faults:
-        raise QueryRefused(message="This question is not answered.", faults=faults)
+        raise QueryRefused(message=_("This question is not answered."), faults=faults)
 
 
 def has_dataset(text: str) -> bool:
@@ -61,17 +63,17 @@ def _faults(text: str) -> Iterator[Fault]:
     first = _FIRST_WORD.search(_keywords(text))
     if first and re.fullmatch(_UPDATES, first[1].lower()):
         yield Fault(
-            where="the query",
-            found=f"an update ({first[1].upper()})",
-            expected="SELECT, ASK, CONSTRUCT or DESCRIBE",
-            mend="Records are changed through /api/records, by the workshop.",
+            where=_("the query"),
+            found=_("an update ({word})").format(word=first[1].upper()),
+            expected=_("SELECT, ASK, CONSTRUCT or DESCRIBE"),
+            mend=_("Records are changed through /api/records, by the workshop."),
         )
     if found := _REMOTE.search(_LOCAL_NAME.sub(":", _NO_KEYWORD.sub(_blank, text))):
         yield Fault(
-            where="the query",
+            where=_("the query"),
             found=repr(found[0][:60]),
-            expected="a question to this catalogue only, without SERVICE",
-            mend="A prefix of that name has to be renamed.",
+            expected=_("a question to this catalogue only, without SERVICE"),
+            mend=_("A prefix of that name has to be renamed."),
         )
 
 
@@ -80,11 +82,18 @@ def _blank(found: re.Match[str]) -> str:
     if found["open"]:
         before = found.string[: found.start()]
         line, column = before.count("\n") + 1, found.start() - before.rfind("\n")
-        where = f"line {line}, column {column}"
-        fault = Fault(where=where, found="a quotation mark", expected="one that closes the text as well")
-        details = {"line": line, "column": column}
-        raise QueryRefused(message=f"This is no SPARQL query ({where}).", faults=(fault,), details=details)
+        raise refused_at(line, column, _("a quotation mark"), _("one that closes the text as well"))
     return " "
+
+
+def refused_at(line: int, column: int, found: str, expected: str) -> QueryRefused:
+    """Make the error that says at which place a text stops being a query."""
+    where = _("line {line}, column {column}").format(line=line, column=column)
+    return QueryRefused(
+        message=_("This is no SPARQL query ({place}).").format(place=where),
+        faults=(Fault(where=where, found=found, expected=expected),),
+        details={"line": line, "column": column},
+    )
 
 
 def _unescaped(text: str) -> str:

@@ -23,8 +23,9 @@ from guardbook.exports.iiif.rights import rights_of, statement
 from guardbook.exports.iiif.told import Group, Told
 from guardbook.records.agent import Agent, Institution
 from guardbook.records.base import Record
+from guardbook.wording import _, said_later
 
-_NOTHING = (
+_NOTHING = said_later(
     "Nothing of {label} can be laid out: no face of it is known with its size. Say on which face a piece "
     "lies and where, or give the edges of a face or the size of the leaf."
 )
@@ -52,7 +53,7 @@ def manifest(told: Told, groups: Sequence[Group], dossier: Dossier, addresses: A
     if plain := plain_canvases(told.subject, told.pictures, dossier, addresses):
         words["pictures"], canvases["pictures"] = "Pictures", plain
     if not any(canvases.values()):
-        raise NotFound(message=_NOTHING.format(label=told.label))
+        raise NotFound(message=_(_NOTHING).format(label=told.label))
     made = Manifest(
         id=address,
         **_about(told, groups, dossier, addresses),

@@ -10,6 +10,7 @@ from guardbook.binding.transforms import Affine
 from guardbook.errors import NotFound
 from guardbook.exports.iiif.faces import Face, Part
 from guardbook.exports.iiif.space import UNITS_PER_MM, Box, Space
+from guardbook.wording import _
 
 # half a millimetre: thin beside a strip, plain beside a board
 STROKE = 0.5 * UNITS_PER_MM
@@ -33,7 +34,7 @@ def drawn_outline(faces: Iterable[Face], key: str, name: str) -> str:
     for face in faces:
         if face.key == key and (part := outline_names(face).get(name)):
             return draw(part, seen_reversed=face.seen_reversed)
-    raise NotFound(message=f"There is no outline {name} on {key}.")
+    raise NotFound(message=_("There is no outline {name} on {face}.").format(name=name, face=key))
 
 
 def draw(part: Part, *, seen_reversed: bool = False) -> str:

@@ -33,6 +33,7 @@ from guardbook.intake.ocfl.storage_root import (
     is_storage_root,
     object_folders,
 )
+from guardbook.wording import _
 
 WHOSE = "guardbook.json"
 ANOTHER_FILE = "The file of the picture as it is now"
@@ -75,11 +76,11 @@ class StorageRoot:
             found = read_object(folder)
             mended(folder, found.inventory)
         except (ValidationError, OSError) as error:
-            raise self._refused(
-                folder, f"an inventory that cannot be read ({type(error).__name__})"
-            ) from error
+            told = _("an inventory that cannot be read ({reason})")
+            raise self._refused(folder, told.format(reason=type(error).__name__)) from error
         if found.inventory.id != identifier:
-            raise self._refused(folder, f"the object {found.inventory.id}")
+            told = _("the object {identifier}").format(identifier=found.inventory.id)
+            raise self._refused(folder, told)
         return found
 
     def bring_up_to_date(self, identifier: str, versions: Sequence[NewVersion]) -> tuple[Done, int]:
@@ -98,7 +99,7 @@ class StorageRoot:
                 add_versions(folder, identifier, stored.inventory, missing, aside=self.aside)
             return (Done.ADDED_TO if missing else Done.AS_IT_WAS), len(missing)
         if self.keeps_history:
-            raise self._refused(self.place(identifier), "versions that the catalogue never had")
+            raise self._refused(self.place(identifier), _("versions that the catalogue never had"))
         self._take_away(self.place(identifier))
         self._put(identifier, versions)
         return Done.WRITTEN_ANEW, len(versions)
@@ -114,7 +115,7 @@ class StorageRoot:
     def _missing(self, stored: StoredObject, versions: Sequence[NewVersion]) -> Sequence[NewVersion] | None:
         """Give what is not there yet; None where what is there is not what it should be."""
         wanted = [version.as_version() for version in versions]
-        there = [version for _, version in stored.inventory.in_order()]
+        there = [version for _number, version in stored.inventory.in_order()]
         if not self.keeps_history:
             return versions[len(there) :] if there == wanted[: len(there)] else None
         told = [version for version in there if version.message != ANOTHER_FILE]
@@ -129,7 +130,7 @@ class StorageRoot:
         kept = {self.place(identifier) for identifier in identifiers}
         strange = [folder for folder in object_folders(self.folder) if folder not in kept]
         if strange and self.keeps_history:
-            raise self._refused(strange[0], "an object that the catalogue never had")
+            raise self._refused(strange[0], _("an object that the catalogue never had"))
         taken = [read_object(folder).inventory.id for folder in strange]
         for folder in strange:
             self._take_away(folder)
@@ -155,14 +156,15 @@ class StorageRoot:
                 folder = folder.parent
 
     def _refused(self, folder: Path, found: str) -> UnreadableFile:
-        mend = "Look at it with `guardbook import --dry-run`, and begin another archive in another folder."
+        mend = _("Look at it with `guardbook import --dry-run`, and begin another archive in another folder.")
+        told = _("The archive {folder} is not as it was left.")
         fault = Fault(
             where=folder.relative_to(self.folder).as_posix(),
             found=found,
-            expected="an object as this catalogue wrote it",
+            expected=_("an object as this catalogue wrote it"),
             mend=mend,
         )
-        return UnreadableFile(message=f"The archive {self.folder} is not as it was left.", faults=(fault,))
+        return UnreadableFile(message=told.format(folder=self.folder), faults=(fault,))
 
 
 @contextmanager
@@ -180,7 +182,8 @@ def opened_root(folder: Path, viewer: str, *, keeps_history: bool) -> Iterator[S
         with tempfile.TemporaryDirectory(dir=folder, prefix=_ASIDE) as aside:
             yield StorageRoot(folder, Path(aside), keeps_history)
     except OSError as error:
-        raise StorageFailed(message=f"{folder} could not be written: {error.strerror}.") from error
+        told = _("{folder} could not be written: {reason}.")
+        raise StorageFailed(message=told.format(folder=folder, reason=error.strerror)) from error
 
 
 def _but_for_pictures(version: Version) -> tuple[Version, dict[str, str]]:
@@ -195,9 +198,8 @@ def _begin(folder: Path, viewer: str) -> None:
     if is_storage_root(folder):
         _hold_to(folder, whose)
     elif folder.exists() and any(folder.iterdir()):
-        raise WrongUse(
-            message=f"{folder} holds something else; give a folder that is empty or not there yet."
-        )
+        told = _("{folder} holds something else; give a folder that is empty or not there yet.")
+        raise WrongUse(message=told.format(folder=folder))
     configuration = folder / EXTENSIONS / EXTENSION / "config.json"
     configuration.parent.mkdir(parents=True, exist_ok=True)
     configuration.write_bytes(as_json(CONFIGURATION))
@@ -214,7 +216,15 @@ def _hold_to(folder: Path, whose: dict[str, str]) -> None:
     except (OSError, ValueError):
         found = None
     if found != whose:
-        raise WrongUse(
-            message=f"{folder} is an archive of {found or 'something else'}, and not of {whose}. "
-            "Give another folder: what one archive is for is never mixed with another."
+        told = (
+            _(
+                "{folder} is an archive of {found}, and not of {whose}. Give another folder: what one "
+                "archive is for is never mixed with another."
+            )
+            if found
+            else _(
+                "{folder} is an archive of something else, and not of {whose}. Give another folder: what one "
+                "archive is for is never mixed with another."
+            )
         )
+        raise WrongUse(message=told.format(folder=folder, found=found, whose=whose))

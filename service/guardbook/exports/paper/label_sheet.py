@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from guardbook.errors import Fault, WrongUse
+from guardbook.wording import _
 
 # in mm: ISO 216, and 8.5 by 11 inches
 PAPERS: MappingProxyType[str, tuple[float, float]] = MappingProxyType(
@@ -46,7 +47,7 @@ class LabelSheet:
             self, **{name: value for name, value in changes.items() if value is not None and name in known}
         )
         if faults := tuple(made.faults()):
-            raise WrongUse(message="Labels cannot be laid out so.", faults=faults)
+            raise WrongUse(message=_("Labels cannot be laid out so."), faults=faults)
         return made
 
     def faults(self) -> Iterator[Fault]:
@@ -55,12 +56,14 @@ class LabelSheet:
         if min(self.left, self.top, self.gap_x, self.gap_y) < 0:
             yield Fault(
                 where="left, top, gapX, gapY",
-                found="a length below 0",
-                expected="millimetres of 0 or more",
+                found=_("a length below 0"),
+                expected=_("millimetres of 0 or more"),
             )
         if min(self.columns, self.rows) < 1:
             yield Fault(
-                where="columns, rows", found=f"{self.columns} x {self.rows}", expected="1 or more of each"
+                where="columns, rows",
+                found=f"{self.columns} x {self.rows}",
+                expected=_("1 or more of each"),
             )
             return
         yield from self._beyond_the_page()
@@ -68,8 +71,8 @@ class LabelSheet:
             yield Fault(
                 where="start",
                 found=str(self.start),
-                expected=f"a label from 1 to {self.columns * self.rows}",
-                mend="Count the labels row by row from the top left; give the first that is still there.",
+                expected=_("a label from 1 to {last}").format(last=self.columns * self.rows),
+                mend=_("Count the labels row by row from the top left; give the first that is still there."),
             )
 
     def _too_small(self) -> Iterator[Fault]:
@@ -81,8 +84,8 @@ class LabelSheet:
                 yield Fault(
                     where=name,
                     found=f"{found:g}",
-                    expected=f"{least:g} mm or more",
-                    mend="Less leaves no room for a QR code that can be read.",
+                    expected=_("{length} mm or more").format(length=f"{least:g}"),
+                    mend=_("Less leaves no room for a QR code that can be read."),
                 )
 
     def _beyond_the_page(self) -> Iterator[Fault]:
@@ -94,8 +97,12 @@ class LabelSheet:
             if needed > page + 0.01:
                 yield Fault(
                     where=name,
-                    found=f"{count}, which take {needed:g} mm with their margin and gaps",
-                    expected=f"what goes into the {page:g} mm of the page ({self.paper})",
+                    found=_("{number}, which take {length} mm with their margin and gaps").format(
+                        number=count, length=f"{needed:g}"
+                    ),
+                    expected=_("what goes into the {length} mm of the page ({paper})").format(
+                        length=f"{page:g}", paper=self.paper
+                    ),
                 )
 
 
@@ -116,5 +123,6 @@ SHEETS: MappingProxyType[str, LabelSheet] = MappingProxyType(
 def sheet_called(name: str, **changes: Any) -> LabelSheet:
     """Give one of the known sheets, with changes. Raises WrongUse with all that is wrong."""
     if name not in SHEETS:
-        raise WrongUse(message=f"There are no labels on {name!r}, only on {', '.join(SHEETS)}.")
+        told = _("There are no labels on {name}, only on {names}.")
+        raise WrongUse(message=told.format(name=repr(name), names=", ".join(SHEETS)))
     return SHEETS[name].with_changes(**changes)
