@@ -173,9 +173,9 @@ def test_records_and_stages_are_named_as_people_name_them() -> None:
     }
 
 
-def test_a_dash_in_a_list_of_texts_is_what_was_typed() -> None:
+def test_a_dash_or_a_semicolon_in_a_list_of_texts_is_what_was_typed() -> None:
     findings = Findings()
-    typed = {"separation.notRecordedBefore": ("the layers; -",)}
+    typed = {"separation.notRecordedBefore": ("the layers; the glue\n-\n;",)}
     empty = {"id": "https://guardbook.example/separation/000000-0", "type": "Separation"}
     document = FormReader(typed, findings).read(Separation, "separation", empty)
-    assert document["notRecordedBefore"] == ["the layers", "-"]
+    assert document["notRecordedBefore"] == ["the layers; the glue", "-", ";"]

@@ -219,7 +219,7 @@ def _widget(path: FieldPath, form: FieldForm, choices: tuple[Choice, ...], texts
     if choices or isinstance(path.marker, Scheme):
         return Widget.CHOICES if path.many else Widget.CHOICE
     is_text = isinstance(path.marker, Datatype) and path.marker.iri.endswith("#string")
-    has_lines = any("\n" in text for text in texts)
+    has_lines = path.many or any("\n" in text for text in texts)
     return Widget.LONG if is_text and (form.group not in _SHORT or has_lines) else Widget.LINE
 
 

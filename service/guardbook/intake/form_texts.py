@@ -52,13 +52,23 @@ def texts_of_answers(answers: Sequence[Mapping[str, Any]], name: str) -> dict[st
 def texts_in(value: Any, field: FieldPath) -> tuple[str, ...]:
     """Give what stands in the input of a field: one text, or one for each choice where there are several.
 
-    Several texts or records stand in one input, with semicolons between them.
+    Several records stand in one input with semicolons between them, several texts one on each line, as a
+    text may hold a semicolon itself.
     """
     values = value if isinstance(value, list | tuple) else [] if value is None else [value]
     written = tuple(_written(one, field) for one in values)
     if field.many and not isinstance(field.marker, Scheme):
-        return ("; ".join(written),)
+        return ("\n".join(map(_on_one_line, written)) if is_one_a_line(field) else "; ".join(written),)
     return written or ("",)
+
+
+def is_one_a_line(field: FieldPath) -> bool:
+    """Tell whether the values of a field stand one on each line of its input: free texts do."""
+    return field.many and isinstance(field.marker, Datatype) and field.marker.iri.endswith("#string")
+
+
+def _on_one_line(text: str) -> str:
+    return " ".join(text.split("\n"))
 
 
 def _written(value: Any, field: FieldPath) -> str:

@@ -9,6 +9,7 @@ from typing import Any
 from guardbook.intake.cells import Cell, read_cell
 from guardbook.intake.columns import Holds, column_of
 from guardbook.intake.drafts import Findings, StageMention
+from guardbook.intake.form_texts import is_one_a_line
 from guardbook.intake.headings import Heading
 from guardbook.records import terms
 from guardbook.records.base import Model
@@ -50,12 +51,13 @@ def _as_cell(text: str, model: type[Model], field: FieldPath, where: str, findin
     column = column_of(model, field.json_name)
     if column.holds is Holds.TEXT:
         # a form knows nothing of formulas, nor of answers in brackets: a text is what was typed
-        return _parts(text) if field.many else text
+        return _lines(text, field) if field.many else text
     cell = Cell(text, where)
     if cell.is_empty:
         return None
     return read_cell(cell, Heading((column,), where), findings).get(column)
 
 
-def _parts(text: str) -> list[str]:
-    return [part.strip() for part in re.split(r"[;\n]", text) if part.strip()]
+def _lines(text: str, field: FieldPath) -> list[str]:
+    parts = re.split(r"\n" if is_one_a_line(field) else r"[;\n]", text)
+    return [part.strip() for part in parts if part.strip()]
