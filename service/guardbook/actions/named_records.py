@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from guardbook import settings
+from guardbook.actions.kind_words import kind_in_words
 from guardbook.catalogue.access import Access
 from guardbook.catalogue.workshop_numbers import number_key
 from guardbook.errors import GuardbookError
@@ -93,7 +94,7 @@ class NamedRecords:
             candidates = (numbered,) if numbered else self.by_name(text, kinds)
         if len(candidates) == 1 and kind_of(candidates[0]) in kinds:
             return candidates[0]
-        wanted = either(kinds)
+        wanted = either(kind_in_words(KINDS[kind]) for kind in kinds)
         if len(candidates) > 1:
             message = _("one {kinds}. It may be {records}: write the identifier.")
             raise ValueError(message.format(kinds=wanted, records=either(candidates)))

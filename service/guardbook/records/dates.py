@@ -125,7 +125,8 @@ def _day(found: object) -> Day | None:
 def _expected(text: str) -> str:
     mends = [mend for pattern, mend in _MENDS if pattern.fullmatch(text)]
     hint = _(mends[0]) if mends else _("Examples: 1712, 1560~, 15XX, 1510/1520, ../1600.")
-    return f"{_('a date in EDTF (ISO 8601-2)')}. {hint}"
+    expected = _("a date in EDTF (ISO 8601-2)")
+    return f"{expected}. {hint}"
 
 
 def checked(text: str) -> str:

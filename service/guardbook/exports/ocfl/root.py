@@ -227,4 +227,9 @@ def _hold_to(folder: Path, whose: dict[str, str]) -> None:
                 "archive is for is never mixed with another."
             )
         )
-        raise WrongUse(message=told.format(folder=folder, found=found, whose=whose))
+        said = {"found": _said(found), "whose": _said(whose)}
+        raise WrongUse(message=told.format(folder=folder, **said))
+
+
+def _said(whose: object) -> str:
+    return ", ".join(map(str, whose.values())) if isinstance(whose, dict) else str(whose)
