@@ -34,6 +34,8 @@ def main(words: list[str]) -> None:
         pytest_words = BENCHMARKS + [word for word in words if word != "--benchmarks"]
     else:
         pytest_words = ["-n", "2", *words]
+    # hundreds of programs are started, each of which would otherwise read all of our source anew
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     os.chdir(TOP)
     launcher.start(environment.program("-m", "pytest", *pytest_words))
 

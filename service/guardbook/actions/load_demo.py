@@ -23,7 +23,9 @@ def load_demo(access: Access, *, if_empty: bool) -> int:
     """
     if if_empty and access.sequence:
         return 0
-    drafts = [(record, None) for record in demo_records() if not _was_here(access, record.id)]
+    told = demo_records()
+    new = [record for record in told if not _was_here(access, record.id)] if access.sequence else told
+    drafts = [(record, None) for record in new]
     if drafts:
         save_records(access, drafts, who="Guardbook", what_for="Demonstration loaded", sure=True)
     return len(drafts)
