@@ -53,6 +53,16 @@ def said_later(text: str) -> str:
     return text
 
 
+def decimal(number: str) -> str:
+    """Give a number that is written with a point with the decimal sign of the language now spoken."""
+    return number if language() == "en" else number.replace(".", ",")
+
+
+def decimals(numbers: Iterable[str]) -> str:
+    """Give several numbers as `decimal` does, with commas or, beside decimal commas, semicolons."""
+    return (", " if language() == "en" else "; ").join(map(decimal, numbers))
+
+
 def ngettext(one: str, many: str, count: int) -> str:
     """Give the form of a text that fits a number, as `_` does."""
     return _translations(language()).ngettext(one, many, count)

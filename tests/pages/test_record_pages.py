@@ -29,7 +29,8 @@ def browser() -> Iterator[Client]:
 
 def told(html: str) -> str:
     """Give a page as it is read, without its marks."""
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html))
+    without = re.sub(r"<script[^>]*>.*?</script>", " ", html, flags=re.DOTALL)
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", without))
 
 
 @pytest.mark.parametrize("path", [LAW_BOOK, STRIP, PSALTER, LIFTED, BOUND_IN])
@@ -209,3 +210,20 @@ def test_the_public_sees_no_box_in_which_a_piece_lies(browser: Client) -> None:
     assert "Cabinet F" in browser.get(f"/{STRIP}.html").text
     assert "Cabinet F" not in browser.get(f"/{STRIP}.html?as=public").text
     assert "Cabinet F" not in browser.get(f"/{LAW_BOOK}.html?as=public").text
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        f"{LAW_BOOK}.html?stage=3&plane=textblock-spine",
+        f"{ACCOUNTS}/laid-over?with={TOLL_BOOK}",
+        f"{TOLL_BOOK}/evidence",
+        f"{PSALTER}.html",
+    ],
+)
+def test_lengths_are_written_with_the_decimal_sign_of_the_reader(browser: Client, path: str) -> None:
+    german = told(browser.get(f"/{path}", headers={"Accept-Language": "de"}).text)
+    assert re.findall(r".{30}\d\.\d+\s*mm", german) == []
+    assert re.search(r"\d,\d+\s*mm", german)
+    english = told(browser.get(f"/{path}", headers={"Accept-Language": "en"}).text)
+    assert re.search(r"\d\.\d+\s*mm", english)

@@ -19,7 +19,7 @@ from guardbook.records.event import Event
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.host import HostVolume
 from guardbook.records.values import PropertyMark, Reference, Scheme
-from guardbook.wording import LANGUAGES, _
+from guardbook.wording import LANGUAGES, _, decimal
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -162,4 +162,4 @@ class _Writer:
 def _in_words(value: Any) -> str:
     if isinstance(value, bool):
         return _("yes") if value else _("no")
-    return format(value, "f") if isinstance(value, Decimal) else str(value)
+    return decimal(format(value, "f")) if isinstance(value, Decimal) else str(value)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import shapely
 
 from guardbook.binding.scene_parts import Point, SceneFeature, SceneItem, SceneStation
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 # how far off a trace may lie and still be the one expected
 HOLE_MM = 3.0
@@ -76,7 +76,7 @@ def _holes(trace: SceneFeature, expected: Expected, holes: Sequence[Point]) -> I
     station = min(expected.stations, key=lambda one: abs(one.y - y), default=None)
     if station and half is not None and abs(station.y - y) <= HOLE_MM:
         off_y, off_x, past = abs(station.y - y), abs(abs(x) - half), abs(x) - half
-        height = f"{station.y:.1f}"
+        height = decimal(f"{station.y:.1f}")
         if trace.kind in LACED and off_x <= HOLE_MM:
             words = _("at the spine edge, at the station {height} mm from the tail")
             yield Match(words.format(height=height), math.hypot(off_x, off_y))
@@ -85,7 +85,7 @@ def _holes(trace: SceneFeature, expected: Expected, holes: Sequence[Point]) -> I
             yield Match(words.format(height=height), off_y)
         elif trace.kind in LACED and HOLE_MM < past <= LACED_ON_MM and _starts_at_spine((x, y), holes, half):
             words = _("laced on {past} mm past the spine edge, at the station {height} mm from the tail")
-            yield Match(words.format(past=f"{past:.1f}", height=height), off_y)
+            yield Match(words.format(past=decimal(f"{past:.1f}"), height=height), off_y)
     if trace.kind in FASTENED:
         yield from _fastened((x, y), expected.pieces)
 

@@ -18,7 +18,7 @@ from guardbook.binding.scene_parts import SceneItem, SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.setting_out import bare_plane
 from guardbook.records import terms
-from guardbook.wording import _, language
+from guardbook.wording import _, decimal, language
 
 # lines that lie nearer to each other than this, in mm, are one line to lay a piece against
 SAME_LINE_MM = 0.05
@@ -159,7 +159,7 @@ def _of_the_sewing(plane: ScenePlane) -> Iterator[Guide]:
 
 def _of_station(station: SceneStation) -> Guide:
     kind = terms.label("station-kind", station.kind, language()) if station.kind else _("sewing station")
-    words = _("{kind}, {length} mm from the tail").format(kind=kind, length=f"{station.y:.1f}")
+    words = _("{kind}, {length} mm from the tail").format(kind=kind, length=decimal(f"{station.y:.1f}"))
     return Guide(axis="y", at=station.y, words=words)
 
 

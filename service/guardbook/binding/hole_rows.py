@@ -14,7 +14,7 @@ from statistics import fmean
 
 from guardbook.binding.overlay_parts import RowPair
 from guardbook.binding.scene_parts import Point, SceneFeature
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 ROW_KINDS = frozenset({"sewing-hole", "lacing-hole", "tacket-hole"})
 # holes within this of each other across the spine are in one row, along it at the same height
@@ -94,14 +94,14 @@ def _words(one: int, two: int, apart: float, spines: Sequence[tuple[str, float]]
         counted = _("Two rows of {count} holes, {apart} mm apart")
     else:
         counted = _("Two rows of {count} and {other} holes, {apart} mm apart")
-    rows = counted.format(count=one, other=two, apart=f"{apart:.1f}")
+    rows = counted.format(count=one, other=two, apart=decimal(f"{apart:.1f}"))
     if not spines:
         alone = _(
             "{rows}: as wide as neither spine. A third use, or a spine of another width, would explain them."
         )
         return alone.format(rows=rows)
     wide = _(" and ").join(
-        _("the spine of {volume} ({width} mm)").format(volume=name, width=f"{width:.1f}")
+        _("the spine of {volume} ({width} mm)").format(volume=name, width=decimal(f"{width:.1f}"))
         for name, width in dict.fromkeys(spines)
     )
     return _("{rows}: as wide as {spines}.").format(rows=rows, spines=wide)

@@ -18,6 +18,7 @@ from guardbook.binding.plane_phrases import edge_towards
 from guardbook.binding.planes import PlaneName, plane_name
 from guardbook.records.alteration import Alteration
 from guardbook.records.placing import Position
+from guardbook.wording import decimal
 
 # How far a place may be out, in mm, by how it came to be known; one that was only inferred proves nothing.
 # Common practice, no published source.
@@ -122,7 +123,7 @@ def _overlap(one: _Laid, two: _Laid, shared: BaseGeometry, dossier: Dossier) -> 
         second=two.place.stay.placing,
         layer=str(one.position.layer),
         plane=one.plane.phrase,
-        size=f"{right - left:.1f} x {top - bottom:.1f} mm",
+        size=decimal(f"{right - left:.1f} x {top - bottom:.1f} mm"),
     )
 
 
@@ -145,7 +146,7 @@ def _past_edges(one: _Laid, dossier: Dossier) -> Iterator[Contradiction]:
                 piece=one.place.stay.piece,
                 host=one.place.stay.host,
                 first=one.place.stay.placing,
-                size=f"{beyond:.1f} mm",
+                size=decimal(f"{beyond:.1f} mm"),
                 edge=_edge_words(edge, one.plane),
                 plane=one.plane.phrase,
             )

@@ -18,7 +18,7 @@ from guardbook.records.base import natural_order
 from guardbook.records.carrier import Carrier
 from guardbook.records.fragment import CarrierPlace, Fragment
 from guardbook.records.image import Image
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 
 class Cut(NamedTuple):
@@ -81,8 +81,8 @@ def _words(place: CarrierPlace) -> str:
     """Say where on the leaf a piece was cut: `recto, 62 mm from the left, 19 mm from the tail, line 5`."""
     said = [terms.label("leaf-side", place.leaf_side)] if place.leaf_side else []
     if place.x is not None and place.y is not None:
-        said.append(_("{length} mm from the left").format(length=f"{place.x:f}"))
-        said.append(_("{length} mm from the tail").format(length=f"{place.y:f}"))
+        said.append(_("{length} mm from the left").format(length=decimal(f"{place.x:f}")))
+        said.append(_("{length} mm from the tail").format(length=decimal(f"{place.y:f}")))
     if place.first_line is not None and place.last_line is not None:
         same = place.first_line == place.last_line
         lines = _("line {first}") if same else _("lines {first} to {last}")

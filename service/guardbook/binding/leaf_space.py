@@ -8,7 +8,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.leaf_parts import LeafOverlap, LeafPiece
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 # a gap that no strip of this width fits into is where two pieces met
 MEETING_MM = 1.0
@@ -56,7 +56,7 @@ def _overlap(one: LeafPiece, two: LeafPiece, shared: BaseGeometry) -> LeafOverla
         ).format(
             piece=one.name,
             other=two.name,
-            width=f"{right - left:.1f}",
-            height=f"{top - bottom:.1f}",
+            width=decimal(f"{right - left:.1f}"),
+            height=decimal(f"{top - bottom:.1f}"),
         ),
     )

@@ -35,7 +35,7 @@ from statistics import fmean, stdev
 
 from guardbook.binding.leaf_parts import LeafPiece, LineCount, MissingLines
 from guardbook.binding.surviving_lines import SurvivingLine
-from guardbook.wording import _, ngettext
+from guardbook.wording import _, decimal, ngettext
 
 # Student's t, two-sided 95 in 100, by degrees of freedom (standard tables; between rows the row above holds)
 _T_95 = {1: 12.706, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 6: 2.447, 7: 2.365, 8: 2.306, 9: 2.262, 10: 2.228}
@@ -166,7 +166,11 @@ def _by_pitch(above: LeafPiece, below: LeafPiece, pitches: Sequence[float]) -> I
     words = _(
         "By the gap of {gap} mm and a line pitch of {pitch} mm, about {lines} lines ({low} to {high})."
     ).format(
-        gap=f"{gap:.1f}", pitch=f"{pitch:.1f}", lines=f"{lines:.1f}", low=f"{low:.1f}", high=f"{high:.1f}"
+        gap=decimal(f"{gap:.1f}"),
+        pitch=decimal(f"{pitch:.1f}"),
+        lines=decimal(f"{lines:.1f}"),
+        low=decimal(f"{low:.1f}"),
+        high=decimal(f"{high:.1f}"),
     )
     yield LineCount(method="pitch", lines=lines, low=low, high=high, words=words)
 
@@ -201,13 +205,13 @@ def _further_along(above: Written, last: SurvivingLine, below: Written, first: S
 
 
 def _ranged(lines: float, apart: int, lengths: LineLengths, placed: float) -> LineCount:
-    told = {"letters": apart, "mean": f"{lengths.mean:.1f}"}
+    told = {"letters": apart, "mean": decimal(f"{lengths.mean:.1f}")}
     if lengths.spread is None:
         about = max(0.0, lines)
         words = _(
             "By the {letters} letters of the text from line to line, at {mean} letters a line, about {lines} "
             "lines; with one line counted, how far that is out cannot be said."
-        ).format(lines=f"{about:.1f}", **told)
+        ).format(lines=decimal(f"{about:.1f}"), **told)
         return LineCount(method="text", lines=about, words=words)
     length, relative = apart / lengths.mean, (lengths.spread / lengths.mean) ** 2
     error = math.sqrt(length * relative + length**2 * relative / lengths.count + placed)
@@ -217,11 +221,11 @@ def _ranged(lines: float, apart: int, lengths: LineLengths, placed: float) -> Li
         "By the {letters} letters of the text from line to line, at {mean} letters a line (spread {spread}, "
         "from {count} lines), about {lines} lines, 95 in 100 between {low} and {high}."
     ).format(
-        spread=f"{lengths.spread:.1f}",
+        spread=decimal(f"{lengths.spread:.1f}"),
         count=lengths.count,
-        lines=f"{about:.1f}",
-        low=f"{low:.1f}",
-        high=f"{high:.1f}",
+        lines=decimal(f"{about:.1f}"),
+        low=decimal(f"{low:.1f}"),
+        high=decimal(f"{high:.1f}"),
         **told,
     )
     return LineCount(method="text", lines=about, low=low, high=high, words=words)

@@ -9,7 +9,7 @@ from guardbook.binding.plane_phrases import from_zero, towards
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene_parts import Point
 from guardbook.records import terms
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 _ORDER = ("a", "both", "b", "neither")
 
@@ -38,7 +38,7 @@ def _reasons(one: OverlayFeature, side: OverlaySide) -> str:
     """Say why a trace may belong to a side: what the record states, and what it lies at."""
     stated = [_("stated in the record")] if side.key in one.stated else []
     fits = [
-        _("{place} ({distance} mm off)").format(place=fit.words, distance=f"{fit.off_mm:.1f}")
+        _("{place} ({distance} mm off)").format(place=fit.words, distance=decimal(f"{fit.off_mm:.1f}"))
         for fit in one.fits
         if fit.side == side.key
     ]
@@ -63,12 +63,14 @@ def _where(points: Sequence[Point], plane: PlaneName) -> str:
 
 def _height(y: float) -> str:
     said = _("{length} mm from the tail") if y >= 0 else _("{length} mm below the tail")
-    return said.format(length=f"{abs(y):.1f}")
+    return said.format(length=decimal(f"{abs(y):.1f}"))
 
 
 def _across(x: float, plane: PlaneName) -> str:
     axes = plane.axes
-    told = _("{length} mm {from_zero}").format(length=f"{abs(x):.1f}", from_zero=from_zero(axes.x_zero))
+    told = _("{length} mm {from_zero}").format(
+        length=decimal(f"{abs(x):.1f}"), from_zero=from_zero(axes.x_zero)
+    )
     if not axes.centred:
         return told
     side = axes.x_towards if x >= 0 else axes.x_away

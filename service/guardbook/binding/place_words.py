@@ -11,7 +11,7 @@ from guardbook.binding.planes import PlaneName, plane_name
 from guardbook.binding.stays import Lying, Stay
 from guardbook.records import terms
 from guardbook.records.placing import Position
-from guardbook.wording import _, said_later
+from guardbook.wording import _, decimal, said_later
 
 CENTRED_WITHIN_MM = 1.0
 
@@ -167,15 +167,15 @@ def _across(left: float, right: float, plane: PlaneName) -> str:
         return centred_on(axes.x_zero)
     if left < 0 < right:
         return _("reaching {left} mm {away} and {right} mm {towards}").format(
-            left=f"{-left:.1f}",
+            left=decimal(f"{-left:.1f}"),
             away=towards(axes.x_away),
-            right=f"{right:.1f}",
+            right=decimal(f"{right:.1f}"),
             towards=towards(axes.x_towards),
         )
     near, far = sorted((abs(left), abs(right)))
     return _("{near} to {far} mm {from_zero} {towards}").format(
-        near=f"{near:.1f}",
-        far=f"{far:.1f}",
+        near=decimal(f"{near:.1f}"),
+        far=decimal(f"{far:.1f}"),
         from_zero=from_zero(axes.x_zero),
         towards=towards(axes.x_towards if left >= 0 else axes.x_away),
     )
@@ -186,4 +186,4 @@ def _rounded(value: float) -> Decimal:
 
 
 def _number(value: Decimal) -> str:
-    return format(value, "f")
+    return decimal(format(value, "f"))

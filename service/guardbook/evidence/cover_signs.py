@@ -8,7 +8,7 @@ from guardbook.binding.expected_traces import FASTENERS, HOLE_MM
 from guardbook.binding.scene_parts import SceneFeature, SceneFold
 from guardbook.evidence.signs import Sign, either, unknown
 from guardbook.evidence.subjects import Binding, Side
-from guardbook.wording import _, ngettext
+from guardbook.wording import _, decimal, ngettext
 
 _STRAIGHT_MM = 3.0
 
@@ -20,8 +20,8 @@ def spine_narrower(binding: Binding, least_mm: float) -> Sign:
     thickness = binding.host.thickness
     if not spine or thickness is None:
         return unknown(_("Measure the cover's spine between its joints, and the text block at the spine."))
-    told = _("the cover's spine is {spine:.1f} mm wide, the text block {thickness:.1f} mm thick").format(
-        spine=spine, thickness=thickness
+    told = _("the cover's spine is {spine} mm wide, the text block {thickness} mm thick").format(
+        spine=decimal(f"{spine:.1f}"), thickness=decimal(f"{thickness:.1f}")
     )
     return either(there=float(thickness) - spine >= least_mm, yes=told, no=told)
 
@@ -36,8 +36,8 @@ def shorter(binding: Binding, least_mm: float) -> Sign:
     level = [fold.points[0][1] for fold in _folds(binding, "turn-in") if _is_level(fold)]
     tail = max((y for y in level if y < middle), default=bottom)
     head = min((y for y in level if y > middle), default=top)
-    told = _("the closed cover is {cover:.1f} mm high, the leaves {leaves:.1f} mm").format(
-        cover=head - tail, leaves=height
+    told = _("the closed cover is {cover} mm high, the leaves {leaves} mm").format(
+        cover=decimal(f"{head - tail:.1f}"), leaves=decimal(f"{height:.1f}")
     )
     return either(there=float(height) - (head - tail) >= least_mm, yes=told, no=told)
 
@@ -123,8 +123,8 @@ def other_narrower(side: Side, least_mm: float) -> Sign:
     turn_ins = any(fold.seen for fold in _folds(side.binding, "turn-in"))
     if here is None or there is None or not turn_ins:
         return unknown(_("Measure the width of both covers, from the spine to the fore-edge."))
-    told = _("{cover} is {there:.1f} mm wide, {other} {here:.1f} mm").format(
-        cover=_the(side.other), there=there, other=_the(side), here=here
+    told = _("{cover} is {there} mm wide, {other} {here} mm").format(
+        cover=_the(side.other), there=decimal(f"{there:.1f}"), other=_the(side), here=decimal(f"{here:.1f}")
     )
     return either(there=here - there >= least_mm, yes=told, no=told)
 

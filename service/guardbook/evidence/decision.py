@@ -17,7 +17,7 @@ from guardbook.evidence.weighing import Change, Weighing, complete, number
 from guardbook.records import terms
 from guardbook.records.date_words import date_words
 from guardbook.records.decision import Decision, Option, Score
-from guardbook.wording import _, language
+from guardbook.wording import _, decimal, language
 
 
 def arithmetic() -> str:
@@ -120,9 +120,9 @@ class DecisionSheet:
         }
         return told[change.by > 0, change.first].format(
             criterion=self.criterion(change.criterion),
-            to=number(change.to),
-            weight=number(change.weight),
-            by=number(abs(change.by)),
+            to=decimal(number(change.to)),
+            weight=decimal(number(change.weight)),
+            by=decimal(number(abs(change.by))),
             behind=self.label(change.behind),
             ahead=self.label(change.ahead),
         )
@@ -149,7 +149,7 @@ class DecisionSheet:
         yield _("By these weights and scores:")
         for place, options in enumerate(self.weighing.ranking(), start=1):
             names = ", ".join(self.label(option) for option in options)
-            yield f"  {place}. {names} ({number(self.weighing.worth(options[0]))})"
+            yield f"  {place}. {names} ({decimal(number(self.weighing.worth(options[0])))})"
         yield from (f"  {self.change_words(change)}" for change in self.changes)
         if self.is_steady:
             yield "  " + self.steady_words()

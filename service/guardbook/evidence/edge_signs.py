@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.outlines import shape_of
 from guardbook.evidence.signs import Sign, not_seen, seen, unknown
 from guardbook.evidence.subjects import Piece
-from guardbook.wording import _
+from guardbook.wording import _, decimal, decimals
 
 Point = tuple[float, ...]
 # where the outline turns by more than this, one edge ends and the next begins
@@ -41,8 +41,8 @@ def edge_straight(piece: Piece, within_mm: float, least_mm: float, least_points:
     found = [edge for edge in edges if edge.strays_mm <= within_mm]
     if not found:
         return not_seen(_("no measured edge is straight: each strays {strays}").format(strays=_strays(edges)))
-    told = _("an edge {length:.0f} mm long is straight within {strays:.1f} mm")
-    return seen("; ".join(told.format(length=one.length_mm, strays=_shown(one)) for one in found))
+    told = _("an edge {length} mm long is straight within {strays} mm")
+    return seen("; ".join(told.format(length=f"{one.length_mm:.0f}", strays=_shown(one)) for one in found))
 
 
 def edge_irregular(piece: Piece, beyond_mm: float, least_mm: float, least_points: int) -> Sign:
@@ -54,17 +54,17 @@ def edge_irregular(piece: Piece, beyond_mm: float, least_mm: float, least_points
     if not found:
         told = _("no measured edge is irregular: each is straight within {strays}")
         return not_seen(told.format(strays=_strays(edges)))
-    told = _("an edge {length:.0f} mm long is irregular by {strays:.1f} mm")
-    return seen("; ".join(told.format(length=one.length_mm, strays=_shown(one)) for one in found))
+    told = _("an edge {length} mm long is irregular by {strays} mm")
+    return seen("; ".join(told.format(length=f"{one.length_mm:.0f}", strays=_shown(one)) for one in found))
 
 
 def _strays(edges: list[Edge]) -> str:
-    return ", ".join(f"{edge.strays_mm:.1f} mm" for edge in edges)
+    return decimals(f"{edge.strays_mm:.1f} mm" for edge in edges)
 
 
-def _shown(edge: Edge) -> float:
+def _shown(edge: Edge) -> str:
     """Give how far it strays in mm, never finer than anyone measures."""
-    return max(edge.strays_mm, 0.1)
+    return decimal(f"{max(edge.strays_mm, 0.1):.1f}")
 
 
 def _draw() -> str:

@@ -12,7 +12,7 @@ from guardbook.binding.scene_parts import SceneFeature
 from guardbook.binding.stations_in_use import registration_at, stations_at
 from guardbook.evidence.signs import Sign, either, not_seen, seen, unknown
 from guardbook.evidence.subjects import Binding
-from guardbook.wording import _
+from guardbook.wording import _, decimal, decimals
 
 # how far the cover may lie higher or lower on the text block than is recorded
 SHIFT_MM = 15.0
@@ -48,9 +48,9 @@ def rows_as_wide_as_text_block(binding: Binding, within_mm: float) -> Sign:
         return unknown(_("Record the holes along the spine of the cover."))
     if thickness is None:
         return unknown(_("Measure the thickness of the text block at the spine."))
-    apart = ", ".join(f"{pair.apart_mm:.1f}" for pair in unused)
-    told = _("the old rows are {apart} mm apart, the present text block is {thickness:.1f} mm thick").format(
-        apart=apart, thickness=thickness
+    apart = decimals(f"{pair.apart_mm:.1f}" for pair in unused)
+    told = _("the old rows are {apart} mm apart, the present text block is {thickness} mm thick").format(
+        apart=apart, thickness=decimal(f"{thickness:.1f}")
     )
     near = [pair for pair in unused if abs(pair.apart_mm - float(thickness)) <= within_mm]
     return either(there=bool(near), yes=told, no=told, traces=_traces(near or unused))
@@ -90,7 +90,7 @@ def sewing_off_centre(binding: Binding, least_mm: float) -> Sign:
         return unknown(
             _("Measure where the sewing sits on the cover's spine, or how cover and text block register.")
         )
-    told = _("the sewing sits {off:.1f} mm off the middle of the cover's spine").format(off=off)
+    told = _("the sewing sits {off} mm off the middle of the cover's spine").format(off=decimal(f"{off:.1f}"))
     return either(there=off >= least_mm, yes=told, no=told, traces=traces)
 
 
@@ -145,15 +145,16 @@ def _fall_together(heights: list[float], stations: list[float]) -> bool:
 
 def _rows_words(pair: RowPair) -> str:
     one, two = pair.holes
+    apart = decimal(f"{pair.apart_mm:.1f}")
     if one == two:
-        told = _("two rows of {count} holes, {apart:.1f} mm apart, along the cover's spine")
-        return told.format(count=one, apart=pair.apart_mm)
-    told = _("two rows, of {one} and {two} holes, {apart:.1f} mm apart, along the cover's spine")
-    return told.format(one=one, two=two, apart=pair.apart_mm)
+        told = _("two rows of {count} holes, {apart} mm apart, along the cover's spine")
+        return told.format(count=one, apart=apart)
+    told = _("two rows, of {one} and {two} holes, {apart} mm apart, along the cover's spine")
+    return told.format(one=one, two=two, apart=apart)
 
 
 def _heights(values: Iterable[float]) -> str:
-    return ", ".join(f"{value:g}" for value in values)
+    return decimals(f"{value:g}" for value in values)
 
 
 def _traces(pairs: Iterable[RowPair]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from guardbook.evidence.situations import quoted
 from guardbook.evidence.subjects import Piece, Written
 from guardbook.records import terms
 from guardbook.records.fragment import CarrierPlace, Feature
-from guardbook.wording import _, language
+from guardbook.wording import _, decimal, language
 
 
 def goes_on_across(piece: Piece) -> Sign:
@@ -50,7 +50,7 @@ def same_line_pitch(pair: Written, within_mm: float) -> Sign:
     one, two = pair.one.line_pitch, pair.two.line_pitch
     if one is None or two is None:
         return unknown(_("Measure the line pitch of both over as many lines as there are."))
-    told = _("line pitch {one:.1f} and {two:.1f} mm").format(one=one, two=two)
+    told = _("line pitch {one} and {two} mm").format(one=decimal(f"{one:.1f}"), two=decimal(f"{two:.1f}"))
     return either(there=abs(one - two) <= within_mm, yes=told, no=told)
 
 

@@ -6,7 +6,7 @@ from math import comb, dist, pi
 
 from guardbook.evidence.signs import Sign, either, unknown
 from guardbook.evidence.subjects import Together, overlap, wormholes
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 
 def in_register(pair: Together, within_mm: float, least: int) -> Sign:
@@ -14,7 +14,12 @@ def in_register(pair: Together, within_mm: float, least: int) -> Sign:
     ours, theirs, matched = _holes(pair, within_mm)
     if not ours or not theirs:
         return unknown(_record())
-    count = {"count": len(matched), "within": f"{within_mm:g}", "ours": len(ours), "theirs": len(theirs)}
+    count = {
+        "count": len(matched),
+        "within": decimal(f"{within_mm:g}"),
+        "ours": len(ours),
+        "theirs": len(theirs),
+    }
     told = _("{count} wormholes in register within {within} mm ({ours} and {theirs} holes)").format_map(count)
     if matched:
         told = _("{holes}; by accident: {odds}").format(holes=told, odds=_odds(accident(pair, within_mm)))

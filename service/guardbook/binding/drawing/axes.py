@@ -11,7 +11,7 @@ import shapely
 from guardbook.binding.drawing.lettering import lines_of, paragraph, text_mark, width
 from guardbook.binding.drawing.pen import Pen
 from guardbook.binding.drawing.strokes import INK, LINES, PAPER
-from guardbook.binding.drawing.svg import Mark, group, mark, number, path_of
+from guardbook.binding.drawing.svg import Mark, figure, group, mark, number, path_of
 from guardbook.binding.drawing.window import Window
 from guardbook.wording import _
 
@@ -91,7 +91,7 @@ def _across_ticks(pen: Pen, window: Window, y: float, step: float) -> Iterator[t
         x, _ = window.at(value, window.bottom)
         length = pen.unit * (0.5 if numbered else 0.25)
         text = (
-            text_mark(x, y + 1.35 * pen.unit, number(value), _SMALL * pen.unit, text_anchor="middle")
+            text_mark(x, y + 1.35 * pen.unit, figure(value), _SMALL * pen.unit, text_anchor="middle")
             if numbered
             else None
         )
@@ -106,7 +106,7 @@ def _up_ticks(pen: Pen, window: Window, x: float, step: float) -> Iterator[tuple
             text_mark(
                 x - 0.7 * pen.unit,
                 y + 0.3 * pen.unit,
-                number(value),
+                figure(value),
                 _SMALL * pen.unit,
                 text_anchor="end",
             )
@@ -154,7 +154,7 @@ def _stretched_words(pen: Pen, window: Window, frame: Window, words: AxisWords) 
     yield mark("path", d=path, fill="none", stroke=INK, stroke_width=0.12 * unit)
     at_x, at_y = bar_x + 1.1 * unit, bar_y - length * window.stretch / 2
     turned = f"rotate(-90 {number(at_x)} {number(at_y)})"
-    yield text_mark(at_x, at_y, f"{number(length)} mm", size, text_anchor="middle", transform=turned)
+    yield text_mark(at_x, at_y, f"{figure(length)} mm", size, text_anchor="middle", transform=turned)
 
 
 def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> Mark:
@@ -169,7 +169,7 @@ def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> M
     outline = mark("rect", x=x, y=y, width=length, height=high, fill="none")
     bar = group([*blocks, outline], stroke=INK, stroke_width=0.05 * unit)
     under = y + high + 0.95 * unit
-    words = _("Full size when {width} mm wide").format(width=number(round(printed_mm)))
+    words = _("Full size when {width} mm wide").format(width=figure(round(printed_mm)))
     aside = length + 2.4 * unit
     fits = aside + width(words, size) <= room
     at_x, at_y = (aside, y + high) if fits else (0, under + 1.15 * unit)
@@ -178,7 +178,7 @@ def scale_bar(pen: Pen, x: float, y: float, room: float, printed_mm: float) -> M
         "g",
         bar,
         text_mark(x, under, "0", size, text_anchor="middle"),
-        text_mark(x + length, under, f"{number(length)} mm", size, text_anchor="middle"),
+        text_mark(x + length, under, f"{figure(length)} mm", size, text_anchor="middle"),
         paragraph(x + at_x, at_y, lines, size),
     )
 

@@ -30,7 +30,7 @@ from guardbook.binding.drawing.window import Window
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneStation
 from guardbook.errors import WrongUse
-from guardbook.wording import _
+from guardbook.wording import _, decimals
 
 # in text sizes: the widest and narrowest column, what a row of columns needs above and below its strips
 _WIDEST, _NARROWEST = 6.5, 3.4
@@ -226,5 +226,5 @@ def _words(sewn: _Sewn, found: Sequence[Gathered], letters: Mapping[str, str]) -
             held="; ".join(said) or _("Nothing in its fold"),
         )
     if sewn.stations:
-        told = ", ".join(f"{station.y:g} mm" for station in sewn.stations)
+        told = decimals(f"{station.y:g} mm" for station in sewn.stations)
         yield _("Sewing stations, from the tail: {heights}.").format(heights=told)

@@ -16,7 +16,7 @@ from guardbook.binding.drawing.plane import letters_in_place
 from guardbook.binding.drawing.plane_words import certainty_words
 from guardbook.binding.drawing.sheet import Told
 from guardbook.binding.drawing.strokes import LINES
-from guardbook.binding.drawing.svg import Mark, number
+from guardbook.binding.drawing.svg import Mark, figure
 from guardbook.binding.drawing.visible import Seen, seen_parts
 from guardbook.binding.leaf_parts import CameFrom, LeafPiece, Rejoined, RejoinedLeaf
 from guardbook.binding.scene_parts import SceneItem
@@ -55,7 +55,7 @@ def _known(leaf: RejoinedLeaf) -> str:
         ).format(count=count)
     return ngettext(
         "{count} piece known, {share}% of its area", "{count} pieces known, {share}% of its area", count
-    ).format(count=count, share=number(round(leaf.known_share * 100)))
+    ).format(count=count, share=figure(round(leaf.known_share * 100)))
 
 
 def _item(piece: LeafPiece) -> SceneItem:
@@ -181,7 +181,7 @@ def _words(leaf: RejoinedLeaf, letters: Mapping[str, str]) -> Iterator[str]:
 
 
 def _within(bounds: tuple[float, float, float, float]) -> str:
-    left, bottom, right, top = (number(round(edge, 1)) for edge in bounds)
+    left, bottom, right, top = (figure(round(edge, 1)) for edge in bounds)
     return _("{left} to {right} mm from the left edge, {bottom} to {top} mm from the tail").format(
         left=left, right=right, bottom=bottom, top=top
     )

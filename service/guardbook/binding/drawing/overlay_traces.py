@@ -11,7 +11,7 @@ from guardbook.binding.drawing import signs, trace_marks
 from guardbook.binding.drawing.flat import Flat
 from guardbook.binding.drawing.lettering import text_mark, width
 from guardbook.binding.drawing.strokes import INK, LINES, PAPER
-from guardbook.binding.drawing.svg import Mark, mark, number
+from guardbook.binding.drawing.svg import Mark, figure, mark, number
 from guardbook.binding.overlay_parts import Overlay, OverlayFeature, RowPair
 from guardbook.binding.scene_parts import Point
 from guardbook.records import terms
@@ -123,7 +123,7 @@ def row_marks(drawing: Flat, pairs: Iterable[RowPair], pitch: float) -> Iterator
         )
         yield mark("path", d=path, fill="none", **LINES["leader"].attributes(unit))
         yield mark("path", d=_arrows(left, right, y, unit), fill=INK)
-        said = f"{number(round(pair.apart_mm, 1))} mm{_as_wide(pair)}"
+        said = f"{figure(round(pair.apart_mm, 1))} mm{_as_wide(pair)}"
         yield text_mark(right + 0.6 * unit, y + 0.3 * unit, said, 0.82 * unit)
 
 

@@ -11,7 +11,7 @@ from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.plane_words import features_words
 from guardbook.binding.drawing.sheet import Told
-from guardbook.binding.drawing.svg import Mark, number
+from guardbook.binding.drawing.svg import Mark, figure, number
 from guardbook.binding.drawing.visible import NOTHING, Seen
 from guardbook.binding.image_ways import image_of_face, image_way
 from guardbook.binding.outlines import shape_of
@@ -22,7 +22,7 @@ from guardbook.errors import WrongUse
 from guardbook.records import terms
 from guardbook.records.fragment import Fragment
 from guardbook.records.image import Image
-from guardbook.wording import _, language, ngettext
+from guardbook.wording import _, decimals, language, ngettext
 
 
 def can_be_drawn(piece: Fragment) -> bool:
@@ -82,7 +82,7 @@ def _item(piece: Fragment, images: Sequence[Image], *, front: bool) -> SceneItem
 
 def _face_words(piece: Fragment, item: SceneItem, *, front: bool) -> str:
     left, bottom, right, top = item.outline.bounds if item.outline else (0, 0, 0, 0)
-    size = {"height": number(round(top - bottom, 1)), "width": number(round(right - left, 1))}
+    size = {"height": figure(round(top - bottom, 1)), "width": figure(round(right - left, 1))}
     name = piece.front_face if front else other_face_of(piece.front_face)
     face = terms.label("piece-face", name, language()) if name not in {None, "front", "back"} else ""
     if face and front:
@@ -113,9 +113,7 @@ def _notes(piece: Fragment, item: SceneItem) -> Iterator[str]:
     """Tell the holes series by series as they are measured up, from the tail, and what has no place."""
     for (kind, use, _series), heights in _holes(item.features).items():
         counts = Counter(round(y, 1) for y in sorted(heights))
-        listed = ", ".join(
-            f"{count} × {number(y)}" if count > 1 else number(y) for y, count in counts.items()
-        )
+        listed = decimals(f"{count} × {number(y)}" if count > 1 else number(y) for y, count in counts.items())
         yield _("{holes}, from the tail: {heights} mm").format(
             holes=signs.hole_words(kind, use), heights=listed
         )

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from guardbook.binding.drawing import signs
 from guardbook.binding.drawing.lettering import isolated
-from guardbook.binding.drawing.svg import number
+from guardbook.binding.drawing.svg import figure
 from guardbook.binding.drawing.trace_marks import is_shown
 from guardbook.binding.drawing.visible import Seen
 from guardbook.binding.plane_phrases import from_zero, towards
@@ -128,7 +128,7 @@ def _side(x: float, plane: PlaneName) -> str:
 
 
 def _mm(value: float) -> str:
-    return number(round(value, 1))
+    return figure(round(value, 1))
 
 
 def features_words(features: Iterable[SceneFeature]) -> Iterator[str]:

@@ -23,7 +23,7 @@ from guardbook.binding.drawing.plane import (
 )
 from guardbook.binding.drawing.plane_words import certainty_words
 from guardbook.binding.drawing.strokes import LINES
-from guardbook.binding.drawing.svg import Mark, number
+from guardbook.binding.drawing.svg import Mark, figure
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene
 from guardbook.binding.scene_parts import SceneItem
@@ -82,7 +82,7 @@ def _planned(scene: Scene, faces: Faces, y: float, look: Look) -> tuple[Flat, Cu
     titles = (
         scene.name,
         _("{stage} · {plane}, cut across {height} mm from the tail").format(
-            stage=stage_words(scene), plane=plane.words, height=number(round(y, 1))
+            stage=stage_words(scene), plane=plane.words, height=figure(round(y, 1))
         ),
     )
     tried = flat((left, 0.0, right, 1.0), titles, look, in_margin=True)
@@ -91,7 +91,7 @@ def _planned(scene: Scene, faces: Faces, y: float, look: Look) -> tuple[Flat, Cu
     cut = cut_at(faces, y, _BODY * unit / stretch)
     low, high = cut.heights
     scales = _("Widths are to scale. Thicknesses are drawn {times} times as large.")
-    said = (*titles, scales.format(times=number(stretch)))
+    said = (*titles, scales.format(times=figure(stretch)))
     drawing = flat(
         (left, low, right, high),
         said,
@@ -195,8 +195,8 @@ def _band_words(band: Band) -> str:
 
 def _thickness_words(item: SceneItem) -> str:
     if item.thickness:
-        return _("{thickness}\u00a0mm thick").format(thickness=number(item.thickness))
-    return _("thickness not measured, drawn as {thickness}\u00a0mm").format(thickness=number(NOMINAL_MM))
+        return _("{thickness}\u00a0mm thick").format(thickness=figure(item.thickness))
+    return _("thickness not measured, drawn as {thickness}\u00a0mm").format(thickness=figure(NOMINAL_MM))
 
 
 def _left_out(faces: Faces, cut: Cut) -> Iterator[str]:
@@ -231,4 +231,4 @@ def _under(band: Band, cut: Cut, letters: Mapping[str, str]) -> list[str]:
 
 
 def _mm(value: float) -> str:
-    return number(round(value, 1))
+    return figure(round(value, 1))

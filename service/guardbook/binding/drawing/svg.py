@@ -11,6 +11,8 @@ from xml.sax.saxutils import escape, quoteattr
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from guardbook.wording import decimal
+
 NAMESPACE = "http://www.w3.org/2000/svg"
 # what XML 1.0 cannot hold (clause 2.2, Characters)
 _NOT_XML = re.compile("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
@@ -69,6 +71,11 @@ def number(value: float) -> str:
     """
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def figure(value: float) -> str:
+    """Write a number as `number` does, for people: with the decimal sign of the language now spoken."""
+    return decimal(number(value))
 
 
 def readable(text: str) -> str:

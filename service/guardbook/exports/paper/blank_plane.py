@@ -12,7 +12,7 @@ from guardbook.binding.scene_planes import ScenePlane
 from guardbook.exports.paper.fonts import SANS
 from guardbook.exports.paper.said import term
 from guardbook.records.base import natural_order
-from guardbook.wording import _
+from guardbook.wording import _, decimal, decimals
 
 # what a page leaves for a drawing, in mm
 ROOM = (168.0, 200.0)
@@ -61,7 +61,7 @@ def blank_plane(plane: ScenePlane) -> BlankPlane:
         *_axes(plane, across, down, high, scale),
     ]
     name = _plane_name(plane)
-    scaled = _("{plane}, scale 1 : {scale}.").format(plane=name, scale=f"{scale:g}")
+    scaled = _("{plane}, scale 1 : {scale}.").format(plane=name, scale=decimal(f"{scale:g}"))
     caption = f"{scaled} {_zero_words(plane)}"
     return BlankPlane(_svg(wide, high, marks, caption), caption, _alternative(plane, name), wide)
 
@@ -153,7 +153,7 @@ def _stations(stations: tuple[SceneStation, ...], down: Way, wide: float) -> Ite
             stroke_width=0.15,
             stroke_dasharray="0.6 1.2",
         )
-        yield _text(wide - MARGIN + 2.2, y + 0.9, f"{station.y:g}")
+        yield _text(wide - MARGIN + 2.2, y + 0.9, decimal(f"{station.y:g}"))
 
 
 def _text(x: float, y: float, words: str, anchor: str | None = None) -> Mark:
@@ -189,9 +189,11 @@ def _plane_name(plane: ScenePlane) -> str:
 
 
 def _alternative(plane: ScenePlane, name: str) -> str:
-    heights = ", ".join(f"{station.y:g}" for station in sorted(plane.stations, key=lambda one: one.y))
+    heights = decimals(f"{y:g}" for y in sorted(station.y for station in plane.stations))
     size = _("{plane}, empty, to be drawn on: {width} mm wide, {height} mm high.").format(
-        plane=name, width=f"{plane.right - plane.left:g}", height=f"{plane.top - plane.bottom:g}"
+        plane=name,
+        width=decimal(f"{plane.right - plane.left:g}"),
+        height=decimal(f"{plane.top - plane.bottom:g}"),
     )
     stations = _("Sewing stations at {heights} mm from the tail.").format(heights=heights) if heights else ""
     return f"{size} {stations}".rstrip()

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Any
 
 from guardbook.errors import Fault, WrongUse
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 # in mm: ISO 216, and 8.5 by 11 inches
 PAPERS: MappingProxyType[str, tuple[float, float]] = MappingProxyType(
@@ -83,8 +83,8 @@ class LabelSheet:
             if found < least:
                 yield Fault(
                     where=name,
-                    found=f"{found:g}",
-                    expected=_("{length} mm or more").format(length=f"{least:g}"),
+                    found=decimal(f"{found:g}"),
+                    expected=_("{length} mm or more").format(length=decimal(f"{least:g}")),
                     mend=_("Less leaves no room for a QR code that can be read."),
                 )
 
@@ -98,10 +98,10 @@ class LabelSheet:
                 yield Fault(
                     where=name,
                     found=_("{number}, which take {length} mm with their margin and gaps").format(
-                        number=count, length=f"{needed:g}"
+                        number=count, length=decimal(f"{needed:g}")
                     ),
                     expected=_("what goes into the {length} mm of the page ({paper})").format(
-                        length=f"{page:g}", paper=self.paper
+                        length=decimal(f"{page:g}"), paper=self.paper
                     ),
                 )
 

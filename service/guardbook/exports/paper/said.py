@@ -12,7 +12,7 @@ from babel.dates import format_date, format_skeleton
 from guardbook.completeness.forms import form_of
 from guardbook.records import terms
 from guardbook.records.date_words import date_words
-from guardbook.wording import language
+from guardbook.wording import decimal, language
 
 _NUMBERED = re.compile(r"(?<![\d-])(\d{4})-(\d{2})(?:-(\d{2}))?(?![\d-])")
 
@@ -37,7 +37,7 @@ def listed(words: Iterable[str]) -> str:
 def millimetres(value: Decimal | float) -> str:
     """Write a length in mm, with the decimal sign of the language."""
     text = format(value, "f") if isinstance(value, Decimal) else f"{value:g}"
-    return f"{text if language() == 'en' else text.replace('.', ',')}\u00a0mm"
+    return f"{decimal(text)}\u00a0mm"
 
 
 def size(height: Decimal | None, width: Decimal | None) -> str:
