@@ -191,7 +191,7 @@ def test_an_archive_for_the_public_is_not_filled_with_what_is_for_the_workshop(
 ) -> None:
     workshop, public, _ = owned
     archive_catalogue(public, root)
-    with pytest.raises(WrongUse, match="for': 'the public'"):
+    with pytest.raises(WrongUse, match=", the public, and not of"):
         archive_catalogue(workshop, root)
 
 
