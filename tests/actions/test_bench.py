@@ -72,10 +72,12 @@ def test_a_removal_that_went_ahead_is_off_the_list_at_the_next_look(on_the_bench
     assert "Sewing guard of gathering 4" in titles(listed(on_the_bench, "away"))
 
 
-def test_contradictory_records_are_listed_with_how_many_contradictions_there_are(demo: Access) -> None:
-    section = listed(demo, "contradictions")
-    assert "Decretals with commentary, printed 1541" in titles(section)
-    assert all("contradiction" in one.words for one in section.items)
+def test_what_contradicts_itself_is_counted_once_though_order_and_dates_both_fail(demo: Access) -> None:
+    assert {one.title: one.words for one in listed(demo, "contradictions").items} == {
+        "Chronicle of the towns on the Ombrisse, 1530": "2 contradictions",
+        "Decretals with commentary, printed 1541": "2 contradictions",
+        "Antiphoner of Castrimur": "1 contradiction",
+    }
 
 
 def test_lost_pieces_and_strays_are_those_whose_place_is_not_known(demo: Access) -> None:

@@ -18,6 +18,11 @@ class Contradicted:
     statements: tuple[Statement, ...]
     mends: tuple[Statement, ...]
 
+    @property
+    def records(self) -> frozenset[str]:
+        """Give the records that the statements stand in."""
+        return frozenset(one.record for one in self.statements if one.record)
+
     def words(self) -> str:
         """Tell it in sentences: what cannot all hold, and what would mend it."""
         numbered = [f"({number}) {one.words}" for number, one in enumerate(self.statements, start=1)]
