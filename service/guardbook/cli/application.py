@@ -4,74 +4,59 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
-from typing import Annotated, Any
+from importlib import import_module
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 from typer.core import TyperCommand
 
 import guardbook
-from guardbook.cli import (
-    adding,
-    asking,
-    bench,
-    changing,
-    checking,
-    drawing,
-    evidence,
-    finding,
-    handing_on,
-    harvesting,
-    lifting,
-    looking_after,
-    packets,
-    paper,
-    serving,
-    showing,
-    starting,
-    whereabouts,
-)
 from guardbook.cli.printing import say, say_error
 from guardbook.errors import GuardbookError
 
+if TYPE_CHECKING:
+    from guardbook.cli.serving import Application
+
 REGISTER, ASK, HAND_ON, LOOK_AFTER = "Register", "Ask", "Hand on", "Look after"
 
-COMMANDS: tuple[tuple[str, str, Callable[..., Any]], ...] = (
-    ("add", REGISTER, adding.add),
-    ("set", REGISTER, changing.set_),
-    ("lift", REGISTER, lifting.lift),
-    ("delete", REGISTER, changing.delete),
-    ("template", REGISTER, adding.template),
-    ("identifiers", REGISTER, starting.identifiers),
-    ("show", ASK, showing.show),
-    ("find", ASK, finding.find),
-    ("where", ASK, whereabouts.where),
-    ("pieces", ASK, whereabouts.pieces),
-    ("stages", ASK, drawing.stages),
-    ("scene", ASK, drawing.scene),
-    ("overlay", ASK, drawing.overlay),
-    ("rejoin", ASK, drawing.rejoin),
-    ("date", ASK, evidence.date),
-    ("evidence", ASK, evidence.evidence),
-    ("examinations", ASK, evidence.examinations),
-    ("decide", ASK, evidence.decide),
-    ("bench", ASK, bench.bench),
-    ("check", ASK, checking.check),
-    ("before-lifting", ASK, lifting.before_lifting),
-    ("history", ASK, showing.history),
-    ("sparql", ASK, asking.sparql),
-    ("export", HAND_ON, handing_on.export),
-    ("label", HAND_ON, paper.label),
-    ("bench-sheet", HAND_ON, paper.bench_sheet),
-    ("report", HAND_ON, paper.report),
-    ("packet", HAND_ON, packets.packet),
-    ("archive", HAND_ON, packets.archive),
-    ("import", HAND_ON, packets.import_),
-    ("serve", HAND_ON, serving.serve),
-    ("harvest", HAND_ON, harvesting.harvest),
-    ("harvested", HAND_ON, harvesting.harvested),
-    ("demo", LOOK_AFTER, starting.demo),
-    ("verify", LOOK_AFTER, looking_after.verify),
-    ("rebuild", LOOK_AFTER, looking_after.rebuild),
+# the name of each, the heading it stands under, and where its function is in this package
+COMMANDS: tuple[tuple[str, str, str], ...] = (
+    ("add", REGISTER, "adding.add"),
+    ("set", REGISTER, "changing.set_"),
+    ("lift", REGISTER, "lifting.lift"),
+    ("delete", REGISTER, "changing.delete"),
+    ("template", REGISTER, "adding.template"),
+    ("identifiers", REGISTER, "starting.identifiers"),
+    ("show", ASK, "showing.show"),
+    ("find", ASK, "finding.find"),
+    ("where", ASK, "whereabouts.where"),
+    ("pieces", ASK, "whereabouts.pieces"),
+    ("stages", ASK, "drawing.stages"),
+    ("scene", ASK, "drawing.scene"),
+    ("overlay", ASK, "drawing.overlay"),
+    ("rejoin", ASK, "drawing.rejoin"),
+    ("date", ASK, "evidence.date"),
+    ("evidence", ASK, "evidence.evidence"),
+    ("examinations", ASK, "evidence.examinations"),
+    ("decide", ASK, "evidence.decide"),
+    ("bench", ASK, "bench.bench"),
+    ("check", ASK, "checking.check"),
+    ("before-lifting", ASK, "lifting.before_lifting"),
+    ("history", ASK, "showing.history"),
+    ("sparql", ASK, "asking.sparql"),
+    ("export", HAND_ON, "handing_on.export"),
+    ("label", HAND_ON, "paper.label"),
+    ("bench-sheet", HAND_ON, "paper.bench_sheet"),
+    ("report", HAND_ON, "paper.report"),
+    ("packet", HAND_ON, "packets.packet"),
+    ("archive", HAND_ON, "packets.archive"),
+    ("import", HAND_ON, "packets.import_"),
+    ("serve", HAND_ON, "serving.serve"),
+    ("harvest", HAND_ON, "harvesting.harvest"),
+    ("harvested", HAND_ON, "harvesting.harvested"),
+    ("demo", LOOK_AFTER, "starting.demo"),
+    ("verify", LOOK_AFTER, "looking_after.verify"),
+    ("rebuild", LOOK_AFTER, "looking_after.rebuild"),
 )
 
 ABOUT = """A catalogue of fragments taken out of bookbindings, of the volumes that held
@@ -107,8 +92,8 @@ def _start(
     """Take the options of the command as a whole."""
 
 
-def make_command() -> typer.Typer:
-    """Put the commands together."""
+def make_command(only: str | None = None) -> typer.Typer:
+    """Put the commands together, or make it of only one, which spares loading what the others need."""
     command = typer.Typer(
         name="guardbook",
         help=ABOUT,
@@ -120,18 +105,27 @@ def make_command() -> typer.Typer:
         context_settings={"help_option_names": ["-h", "--help"]},
     )
     command.callback()(_start)
-    for name, panel, function in COMMANDS:
-        command.command(name, cls=PlainCommand, rich_help_panel=panel)(function)
+    for name, panel, place in COMMANDS:
+        if only in {None, name}:
+            command.command(name, cls=PlainCommand, rich_help_panel=panel)(_function(place))
     return command
 
 
-def main(words: Sequence[str] | None = None, application: serving.Application | None = None) -> None:
+def _function(place: str) -> Callable[..., Any]:
+    module, _dot, name = place.partition(".")
+    found: Callable[..., Any] = getattr(import_module(f"guardbook.cli.{module}"), name)
+    return found
+
+
+def main(words: Sequence[str] | None = None, application: Application | None = None) -> None:
     """Run the command and end the process with its exit code.
 
     `words` are those of the command line where None; `application` makes what `serve` serves.
     """
+    asked = next(iter(sys.argv[1:] if words is None else words), None)
+    only = asked if asked in {name for name, _panel, _place in COMMANDS} else None
     try:
-        make_command()(args=words, prog_name="guardbook", obj=application)
+        make_command(only)(args=words, prog_name="guardbook", obj=application)
     except GuardbookError as error:
         say_error(error)
         sys.exit(error.exit_code)
