@@ -96,12 +96,25 @@ def test_labels_are_in_the_chosen_language() -> None:
         ("1712-03-05", {"when": "1712-03-05"}),
         ("156X", {"notBefore": "1560-01-01", "notAfter": "1569-12-31"}),
         ("../1600", {"notAfter": "1600-12-31"}),
+        ("1543~", {"notBefore": "1543-01-01", "notAfter": "1543-12-31", "precision": "low"}),
+        ("1712-03-05?", {"when": "1712-03-05", "cert": "low"}),
+        ("12XX%", {"notBefore": "1200-01-01", "notAfter": "1299-12-31", "precision": "low", "cert": "low"}),
+        ("1830~/1870", {"notBefore": "1830-01-01", "notAfter": "1870-12-31", "precision": "low"}),
+        ("-0044~", {}),
         ("-0044", {}),
         (None, {}),
     ],
 )
 def test_a_date_is_bounded_as_far_as_it_is_known(edtf: str | None, bounds: dict[str, str]) -> None:
     assert datable(edtf) == bounds
+
+
+def test_an_event_of_about_a_year_is_given_no_hard_limits_beside_its_date(catalogue: Catalogue) -> None:
+    save(catalogue.access(), strip(), volume(), placing(strip(), volume(), when="1543~"))
+    (event,) = exported(catalogue, Viewer.WORKSHOP, strip().id).iterfind(".//t:provenance", TEI)
+    (date,) = event.iterfind(".//t:date", TEI)
+    assert (date.text, date.get("precision"), date.get("notBefore")) == ("1543~", "low", "1543-01-01")
+    assert not {"notBefore", "notAfter", "when"} & set(event.attrib)
 
 
 def test_a_volume_names_the_pieces_in_it_and_a_piece_the_volume(catalogue: Catalogue) -> None:

@@ -44,7 +44,9 @@ def export_records(
         raise WrongUse(message=_("Say which records to export, or ask for all of them."))
     iris = access.iris() if names is None else iter(dict.fromkeys(access.resolve(name) for name in names))
     told = _told_of(iris, chosen, named=names is not None) if chosen.kinds else iris
-    wanted = chosen.with_events or (with_events and not chosen.kinds)
+    # where all records are asked for, their events are among them
+    by_itself = chosen.with_events and (names is not None or bool(chosen.kinds))
+    wanted = by_itself or (with_events and not chosen.kinds)
     if chosen.write_statements and not wanted:
         chosen.write_statements((access.quads(iri) for iri in told), output)
         return chosen

@@ -29,11 +29,15 @@ class CrmPath:
 
 @dataclass(frozen=True, kw_only=True)
 class Alignment:
-    """The table: CRM classes by our class, further ones by field and value, paths by class and field."""
+    """The table: CRM classes by our class, further ones by field and value, paths by class and field.
+
+    `places` says, of each class that has x and y, in which frame they are.
+    """
 
     classes: MappingProxyType[str, tuple[str, ...]]
     terms: MappingProxyType[str, MappingProxyType[str, tuple[str, ...]]]
     paths: MappingProxyType[tuple[str, str], tuple[CrmPath, ...]]
+    places: MappingProxyType[str, str]
 
     def paths_of(self, model: str, field: str) -> tuple[CrmPath, ...]:
         """Give the paths of a field of a model; the model's own entry goes before the general one."""
@@ -60,7 +64,10 @@ def alignment() -> Alignment:
     }
     classes = {model: (name,) if name else () for model, name in table["classes"].items()}
     return Alignment(
-        classes=MappingProxyType(classes), terms=MappingProxyType(terms), paths=MappingProxyType(paths)
+        classes=MappingProxyType(classes),
+        terms=MappingProxyType(terms),
+        paths=MappingProxyType(paths),
+        places=MappingProxyType(table["places"]),
     )
 
 

@@ -1,7 +1,8 @@
 """The CIDOC CRM view of records (ISO 21127:2023), worked out from the alignment when it is asked for.
 
 Nodes that only CRM needs get hash IRIs of the record (`#crm-height`), so there are no blank nodes here
-either. Times keep our EDTF text as the time-span's name and its bounds as P82a and P82b.
+either. Times keep our EDTF text as the time-span's name and its bounds as P82a and P82b: outermost bounds, so
+a date that is only about or perhaps so is given the reach that it has in our own reckoning.
 """
 
 from __future__ import annotations
@@ -12,6 +13,8 @@ from typing import Any, BinaryIO
 import pyoxigraph as ox
 
 from guardbook import settings
+from guardbook.binding.times import ABOUT_YEARS, reach
+from guardbook.evidence.days import day_number, day_of
 from guardbook.exports.alignment import CRM, CrmPath, alignment
 from guardbook.records.base import Model, Part, Record
 from guardbook.records.dates import Day, bounds
@@ -46,6 +49,7 @@ def _triples(model: Model, iri: str, record_iri: str) -> Iterator[ox.Triple]:
             for path in alignment().paths_of(type(model).__name__, field.json_name):
                 if path.only_on is None or path.only_on in classes:
                     yield from _along(path, field, item, subject, record_iri)
+    yield from _place(model, subject, record_iri)
 
 
 def crm_classes(model: Model) -> tuple[str, ...]:
@@ -72,7 +76,9 @@ def _along(
             yield from _value(predicate, field, value, at, record_iri, inverse=path.inverse)
             return
         last = number == len(path.steps)
-        node = _node(subject, field.json_name if last else node_class.partition("_")[0])
+        name = field.json_name if last else node_class.partition("_")[0]
+        # of languages a record may name several
+        node = _node(subject, f"{name}-{value}" if last and node_class == "E56_Language" else name)
         yield ox.Triple(at, _crm(predicate), node)
         yield ox.Triple(node, RDF_TYPE, _crm(node_class))
         if last:
@@ -90,13 +96,36 @@ def _value(
 ) -> Iterator[ox.Triple]:
     if isinstance(value, Part):
         yield ox.Triple(subject, _crm(predicate), ox.NamedNode(record_iri + value.id))
-    elif isinstance(field.marker, Scheme):
+    elif isinstance(field.marker, Scheme) and predicate != "P3_has_note":
         yield from _term(predicate, field.marker.name, value, subject)
     elif isinstance(field.marker, Reference):
         ends = (ox.NamedNode(value), subject) if inverse else (subject, ox.NamedNode(value))
         yield ox.Triple(ends[0], _crm(predicate), ends[1])
     else:
-        yield ox.Triple(subject, _crm(predicate), ox.Literal(f"{_words(field.json_name)}: {value}"))
+        said = concept(field.marker.name, value).label() if isinstance(field.marker, Scheme) else value
+        yield ox.Triple(subject, _crm(predicate), ox.Literal(f"{_words(field.json_name)}: {said}"))
+
+
+def _place(model: Any, subject: ox.NamedNode, record_iri: str) -> Iterator[ox.Triple]:
+    """Give where a part lies as Well-Known Text; a part that is no place itself has one on its record."""
+    frame = alignment().places.get(type(model).__name__)
+    if frame is None or model.x is None or model.y is None:
+        return
+    place = subject
+    if "E53_Place" not in crm_classes(model):
+        place = _node(subject, "E53")
+        yield ox.Triple(subject, _crm("P53_has_former_or_current_location"), place)
+        yield ox.Triple(place, RDF_TYPE, _crm("E53_Place"))
+        yield ox.Triple(place, _crm("P157_is_at_rest_relative_to"), ox.NamedNode(record_iri))
+    yield ox.Triple(place, _crm("P168_place_is_defined_by"), ox.Literal(_well_known_text(model)))
+    yield ox.Triple(place, _crm("P3_has_note"), ox.Literal(frame))
+
+
+def _well_known_text(model: Any) -> str:
+    """Write a point, or a line for what runs on (OGC 06-103r4, clause 7, from memory)."""
+    start = f"{model.x:f} {model.y:f}"
+    end = (getattr(model, "to_x", None), getattr(model, "to_y", None))
+    return f"POINT ({start})" if None in end else f"LINESTRING ({start}, {end[0]:f} {end[1]:f})"
 
 
 def _term(predicate: str, scheme: str, slug: str, subject: ox.NamedNode) -> Iterator[ox.Triple]:
@@ -119,6 +148,8 @@ def _held(node: ox.NamedNode, node_class: str, field: FieldPath, value: Any) -> 
             yield ox.Triple(node, _LABEL, ox.Literal(_words(field.json_name), language="en"))
         case "E52_Time-Span":
             yield from _time_span(node, value)
+        case "E56_Language":
+            yield ox.Triple(node, _LABEL, ox.Literal(value))
         case "E41_Appellation" | "E42_Identifier" | "E33_Linguistic_Object":
             yield ox.Triple(node, _crm("P190_has_symbolic_content"), ox.Literal(str(value)))
         case _:
@@ -127,18 +158,22 @@ def _held(node: ox.NamedNode, node_class: str, field: FieldPath, value: Any) -> 
 
 def _time_span(node: ox.NamedNode, text: str) -> Iterator[ox.Triple]:
     yield ox.Triple(node, _LABEL, ox.Literal(text))
-    found = bounds(text)
-    for name, day, clock in (
-        ("P82a_begin_of_the_begin", found.earliest, "00:00:00"),
-        ("P82b_end_of_the_end", found.latest, "23:59:59"),
+    found, far = bounds(text), reach(text)
+    if any(sign in text for sign in "~?%"):
+        note = f"{text} is taken to reach {ABOUT_YEARS} years further on either side"
+        yield ox.Triple(node, _crm("P3_has_note"), ox.Literal(note))
+    for name, known, day, clock in (
+        ("P82a_begin_of_the_begin", found.earliest, far.earliest, "00:00:00"),
+        ("P82b_end_of_the_end", found.latest, far.latest, "23:59:59"),
     ):
-        if day is not None:
+        if known is not None:
             moment = ox.Literal(f"{_iso(day)}T{clock}", datatype=ox.NamedNode(XSD + "dateTime"))
             yield ox.Triple(node, _crm(name), moment)
 
 
 def _iso(day: Day) -> str:
-    year, month, number = day
+    # a leap day that was moved to a year without one
+    year, month, number = day_of(day_number(day))
     return f"{'-' if year < 0 else ''}{abs(year):04}-{month:02}-{number:02}"
 
 

@@ -33,7 +33,7 @@ class Format:
 
     `label` is its proper name, `about` what it is; `address` where the form of one record is had, below the
     root. `kinds` are those of the records that it tells of, where it does not tell of all; a format
-    `with_events` wants every piece followed by its placings and separations.
+    `with_events` wants every record that is named followed by what happened to it.
     """
 
     name: str
@@ -125,6 +125,7 @@ _ALL = (
         ending=".crm.ttl",
         about=said_later("the same knowledge in CIDOC CRM (ISO 21127)"),
         write=by_themselves(crm.write_crm),
+        with_events=True,
     ),
     Format(
         name="tei",

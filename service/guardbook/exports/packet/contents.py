@@ -134,7 +134,9 @@ def _write_records(contents: Contents, bag: BagWriter) -> _Tally:
             if chosen.write_statements:
                 chosen.write_statements(contents.statements(), file)
             else:
-                records = contents.with_events() if chosen.with_events else contents.records()
+                records = (
+                    contents.with_events() if chosen.kinds and chosen.with_events else contents.records()
+                )
                 chosen.write(records, file, contents.around)
     with bag.file(REVISIONS) as file:
         return _write_revisions(contents, file)

@@ -45,10 +45,28 @@ def _append(parent: Element, child: Child) -> None:
 
 
 def datable(text: str | None) -> dict[str, str]:
-    """Give the attributes that bound an EDTF date.
+    """Give the attributes that bound an EDTF date, and say of them where they are only about or perhaps so.
 
-    Years before the year 1 get none: the versions of XML Schema do not agree on what the year 0 is.
+    Years before the year 1 get none: the versions of XML Schema do not agree on what the year 0 is. Source:
+    TEI P5, `att.dimensions/@precision` and `att.global.responsibility/@cert`; EDTF, level 1, qualification.
     """
+    limits = _limits(text)
+    if not text or not limits:
+        return {}
+    signs = {"precision": "~%", "cert": "?%"}
+    return limits | {name: "low" for name, of in signs.items() if any(sign in text for sign in of)}
+
+
+def surely_datable(text: str | None) -> dict[str, str]:
+    """Give the attributes that bound a date that is neither only about nor perhaps so, else none.
+
+    For what is not a date but has one within: such an element has no `@precision`, and its `@cert` would be
+    about all that it says.
+    """
+    return {} if text and any(sign in text for sign in "~?%") else _limits(text)
+
+
+def _limits(text: str | None) -> dict[str, str]:
     if not text:
         return {}
     found = bounds(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from xml.etree.ElementTree import Element
 
-from guardbook.exports.tei.elements import Child, datable, element, joined, some
+from guardbook.exports.tei.elements import Child, datable, element, joined, some, surely_datable
 from guardbook.exports.tei.telling import Teller
 from guardbook.records.alteration import Alteration
 from guardbook.records.base import Record
@@ -42,7 +42,7 @@ def origin(
         some("origPlace", place),
         _in_brackets(place_reason),
     ]
-    return some("origin", *joined(told, " "), **datable(date))
+    return some("origin", *joined(told, " "), **surely_datable(date))
 
 
 def _in_brackets(reason: str | None) -> str | None:
@@ -60,11 +60,12 @@ def _event(name: str, teller: Teller, event: Event) -> Element:
     own = {field for field in NAMING if getattr(event, field, None) == teller.record.id}
     said = Teller(event, teller.around).glossed(event, without=own)
     address = element("ref", event.identifier, target=event.id)
-    return element(name, said, address, type=event.kind, **datable(event.when))
+    return element(name, said, address, type=event.kind, **surely_datable(event.when))
 
 
 def _stage(teller: Teller, stage: Stage) -> Element:
-    return element("provenance", teller.glossed(stage), type="stage", n=stage.number, **datable(stage.when))
+    when = surely_datable(stage.when)
+    return element("provenance", teller.glossed(stage), type="stage", n=stage.number, **when)
 
 
 def events_of(teller: Teller) -> list[Event]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from xml.etree.ElementTree import Element
 
-from guardbook.exports.tei.elements import Child, datable, element, joined, some
+from guardbook.exports.tei.elements import Child, datable, element, joined, some, surely_datable
 from guardbook.exports.tei.physical import measure
 from guardbook.exports.tei.telling import Teller
 from guardbook.records.host import HostVolume
@@ -29,7 +29,7 @@ def bound(teller: Teller, record: HostVolume) -> Element | None:
         None if record.panels is None else f"{teller.label(HostVolume, 'panels')}: {record.panels}",
         some("list", *(teller.part(one) for one in record.stations), type="stations"),
     ]
-    return some("bindingDesc", some("binding", some("p", *joined(told, "; ")), **datable(date)))
+    return some("bindingDesc", some("binding", some("p", *joined(told, "; ")), **surely_datable(date)))
 
 
 def bound_in(teller: Teller) -> Element | None:
