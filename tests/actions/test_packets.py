@@ -113,6 +113,41 @@ def test_nothing_private_stands_in_any_file_of_a_public_packet(workshop: Access,
         assert word in b"\n".join(files_of(packed(workshop)).values()).decode()
 
 
+def test_a_packet_for_the_public_says_what_is_withheld_and_not_whether_there_is_any(
+    workshop: Access, public: Access
+) -> None:
+    save(workshop, strip())
+    before = told_in(public)
+    save(workshop, strip("hidden", visibility="workshop"), made("agent", "owner", name="Brun Okell"))
+    assert told_in(public) == before
+    assert "records that are not public" in before
+    assert "private notes" in before
+    assert "Nothing was left out." in told_in(workshop)
+
+
+def told_in(access: Access, *names: str) -> str:
+    """Give the words at the end of the README of a packet, on one line."""
+    readme = files_of(packed(access, *names))["data/README.txt"].decode()
+    return " ".join(readme.partition("sorted.")[2].split())
+
+
+def test_a_packet_of_a_piece_names_the_other_pieces_of_its_volume(shelf: Access, public: Access) -> None:
+    other, hidden = strip("other"), strip("hidden", visibility="workshop")
+    save(shelf, placing(other, BOOK), hidden, placing(hidden, BOOK))
+    assert f"other pieces of {BOOK.short} (A volume), with what happened to them: " in told_in(
+        shelf, strip().id
+    )
+    assert all(one.short in told_in(shelf, strip().id) for one in (other, hidden))
+    assert other.short in told_in(public, strip().id)
+    assert hidden.short not in told_in(public, strip().id)
+    assert "Nothing was left out." in told_in(shelf, BOOK.id)
+
+
+def test_the_crm_of_a_packet_tells_of_every_record(shelf: Access) -> None:
+    told = files_of(packed(shelf))["data/records/crm.ttl"].decode()
+    assert [iri for iri in shelf.iris() if iri not in told] == []
+
+
 def picture(file: str, content: bytes | None) -> None:
     path = settings.current().data / file
     if content is not None:
@@ -226,7 +261,7 @@ def test_a_picture_that_cannot_be_given_to_the_public_is_named_and_left_out(
         save(workshop, made("image", f"photo {number}", file=f"images/{number}.jpg", sha256=sha256(content)))
     output = io.BytesIO()
     done = make_packet(public, None, output)
-    assert (done.pictures, len(done.left_out)) == (0, 2)
+    assert (done.pictures, len(done.left_out)) == (0, 3)
     assert make_packet(workshop, None, io.BytesIO()).pictures == 2
 
 

@@ -12,6 +12,7 @@ from typing import BinaryIO
 
 from guardbook.actions.export_records import records_with_events, surroundings
 from guardbook.actions.image_file import ImageFile, file_for
+from guardbook.actions.left_out_of_packet import left_out_of_packet
 from guardbook.actions.make_report import make_report
 from guardbook.actions.manifest_of import manifest_of_any
 from guardbook.catalogue.access import Access, Kept, Viewer
@@ -32,7 +33,7 @@ _VIEWERS = {Viewer.PUBLIC: "the public", Viewer.WORKSHOP: "the workshop"}
 
 @dataclass(frozen=True, kw_only=True)
 class Packed:
-    """What was packed: how many records and pictures, and what should be there and is not."""
+    """What was packed: how many records and pictures, and what was left out."""
 
     records: int
     pictures: int
@@ -61,7 +62,8 @@ def make_packet(
     iris = sorted(access.iris() if names is None else _with_all_they_hang_on(access, names))
     named = [access.resolve(name) for name in names or ()]
     reported = iris if with_reports else named if with_reports is None else []
-    pictures, left_out = _pictures(access, iris, data)
+    pictures, not_given = _pictures(access, iris, data)
+    left_out = (*left_out_of_packet(access, iris), *not_given)
     described = {image.id: image for image, _ in pictures.values()}
     contents = Contents(
         records=lambda: (described.get(record.id, record) for record in _records(access, iris)),

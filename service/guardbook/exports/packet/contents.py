@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import shutil
+import textwrap
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -66,7 +67,7 @@ class Contents:
     `records` gives all records anew, `statements` those of each as they are kept, `with_events` the pieces,
     each followed by its placings and separations. `pictures` gives image records, and what opens their
     files, by their paths in the packet; `made` what is made for it of some records, such as manifests and
-    reports. `left_out` names what should be here and is not.
+    reports. `left_out` says what is not here, though one might look for it.
     """
 
     records: Callable[[], Iterator[Record]]
@@ -194,8 +195,10 @@ def _readme(contents: Contents, about: About, count: int) -> str:
 
 
 def _listed(left_out: Iterable[str]) -> str:
-    lines = [f"  {one}" for one in left_out]
-    return "\n".join(["What should be here and is not", "", *lines]) if lines else "Nothing was left out."
+    # an identifier stays in one piece, so that it can be searched for
+    filler = textwrap.TextWrapper(110, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
+    lines = [filler.fill(one) for one in left_out]
+    return "\n".join(["What is not here", "", *lines]) if lines else "Nothing was left out."
 
 
 def _info(contents: Contents, about: About) -> dict[str, str]:
