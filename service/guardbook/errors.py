@@ -19,7 +19,8 @@ class Fault:
     """One thing wrong in an input.
 
     `where` is the path to it (`positions[2].x`, `row 7, column Height`, `line 3, column 14`), `doubt` is
-    true when the value may be right and the person is asked to confirm it.
+    true when the value may be right and the person is asked to confirm it; with `two_readings`, `expected`
+    is the one that was taken.
     """
 
     where: str
@@ -27,6 +28,7 @@ class Fault:
     expected: str
     mend: str = ""
     doubt: bool = False
+    two_readings: bool = False
 
     def __str__(self) -> str:
         said = (

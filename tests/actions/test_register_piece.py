@@ -26,7 +26,7 @@ from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
 from tests.actions.filling import Texts, sent
 from tests.api.shelf import ANNA, BOOK, SHELF, STRIP
-from tests.catalogue.shelf import save
+from tests.catalogue.shelf import changed, save
 
 ON_SIGHT = {
     "fragment__title": "Strip of a missal",
@@ -242,3 +242,53 @@ def test_only_a_volume_holds_pieces_and_only_the_workshop_registers_them(
         registration_form(shelf, STRIP.id)
     with pytest.raises(NotAllowed):
         registration_form(public, BOOK.id)
+
+
+def wheres(form: Registration | None) -> set[str]:
+    assert form is not None
+    return {fault.where for fault in form.faults}
+
+
+def test_one_photograph_is_not_of_two_moments(shelf: Access) -> None:
+    texts = filled(registration_form(shelf, BOOK.id), **ON_SIGHT)
+    files = [
+        ("photographs.in-place", "a.jpg", photograph()),
+        ("photographs.after-lifting", "b.jpg", photograph()),
+        ("photographs.in-place", "again.jpg", photograph()),
+    ]
+    done = send_registration(shelf, texts, files)
+    assert wheres(done.form) == {"photographs.after-lifting"}
+    assert "'b.jpg', which was chosen under 'in place' too" in str(done.form and done.form.faults[0])
+
+
+def test_a_number_that_another_record_has_comes_back_in_the_form(shelf: Access) -> None:
+    save(shelf, changed(STRIP, workshopNumber="W-12/b"), from_revision=1)
+    texts = filled(registration_form(shelf, BOOK.id), **ON_SIGHT, fragment__workshopNumber="w 12 b")
+    done = send_registration(shelf, texts)
+    assert wheres(done.form) == {"fragment.workshopNumber"}
+    assert filled(done.form)["fragment.title"] == ("Strip of a missal",)
+
+
+def test_all_faults_are_told_at_once_those_of_people_and_of_measures(shelf: Access) -> None:
+    typed = {**ON_SIGHT, "fragment__seenBy": "Nobody Known", "fragment__height": "0"}
+    done = send_registration(shelf, filled(registration_form(shelf, BOOK.id), **typed))
+    assert wheres(done.form) == {"fragment.seenBy", "fragment.height"}
+
+
+def test_a_trace_beside_its_piece_is_asked_about_and_kept_where_one_is_sure(shelf: Access) -> None:
+    typed = {**ON_SIGHT, "fragment__height": "180", "fragment__holes__0__list": "x 5: 10 400"}
+    form = registration_form(shelf, BOOK.id)
+    done = send_registration(shelf, filled(form, **typed))
+    assert wheres(done.form) == {"fragment.height"}
+    assert "400 mm from its tail" in str(done.form and done.form.faults[0])
+    sure = {**filled(done.form), "sure": ("fragment.height=180",)}
+    assert send_registration(shelf, sure).form is None
+
+
+def test_what_would_contradict_what_is_recorded_is_asked_about_before_it_is_saved(shelf: Access) -> None:
+    typed = {**ON_SIGHT, **LIFTED, "separation__when": "1490"}
+    form = registration_form(shelf, BOOK.id)
+    done = send_registration(shelf, filled(form, **typed))
+    assert wheres(done.form) == {"separation.when"}
+    assert all(fault.doubt for fault in (done.form.faults if done.form else ()))
+    assert shelf.record(BOOK.id).revision == 1

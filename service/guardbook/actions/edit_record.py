@@ -10,14 +10,31 @@ from guardbook import settings
 from guardbook.actions.form_conflict import Conflict, conflicts_of
 from guardbook.actions.form_inputs import Inputs, faults_by_name
 from guardbook.actions.form_parts import Choice, Section
-from guardbook.actions.form_reading import Read, Role, lists_in, read_form, role_of, with_row, without_row
+from guardbook.actions.form_reading import (
+    Read,
+    Role,
+    lists_in,
+    read_form,
+    refused,
+    role_of,
+    with_row,
+    without_row,
+)
 from guardbook.actions.form_sections import sections_of
 from guardbook.actions.form_suggestions import suggestions, with_names
 from guardbook.actions.kind_words import kind_in_words
 from guardbook.actions.place_in_hand import PlaceInHand, place_in_hand
 from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Revision, Viewer
-from guardbook.errors import Fault, GuardbookError, NotAllowed, NotFound, RevisionRequired, StaleRevision
+from guardbook.errors import (
+    Fault,
+    GuardbookError,
+    InvalidRecord,
+    NotAllowed,
+    NotFound,
+    RevisionRequired,
+    StaleRevision,
+)
 from guardbook.intake.form_texts import Texts, one_text, texts_of
 from guardbook.records import identifiers
 from guardbook.records.fields import fields_of
@@ -95,6 +112,8 @@ def send_form(access: Access, texts: Texts, *, name: str = "", kind: str = "") -
         return Sent(form=_form(access, merged, role, read, conflicts), is_wrong=True)
     try:
         saved = save_records(access, read.drafts, who=who_of(texts), what_for=_what_for(texts), sure=True)
+    except InvalidRecord as error:
+        return Sent(form=_form(access, texts, role, refused(read, error, [role], texts)), is_wrong=True)
     except (StaleRevision, RevisionRequired):
         # somebody was quicker, between the look and the save
         merged, conflicts = conflicts_of(access, texts, [role], read)

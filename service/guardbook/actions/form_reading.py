@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
+from guardbook.actions.form_doubts import doubts_among
 from guardbook.actions.form_meanings import Meanings
 from guardbook.actions.named_records import NamedRecords
-from guardbook.actions.save_records import faults_among
+from guardbook.actions.save_records import faults_among, structure_faults_of
 from guardbook.catalogue.access import Access
 from guardbook.errors import Fault, InvalidRecord
 from guardbook.intake.drafts import Findings
@@ -90,13 +92,25 @@ def read_form(access: Access, texts: Texts, roles: Sequence[Role], together: Tog
     records, faults = _records({**documents, **_numbered([*made, *more])}, reader.rows)
     told = {fault.where for fault in findings.faults}
     faults = [*findings.faults, *(fault for fault in faults if fault.where not in told)]
-    if not any(not fault.doubt for fault in faults):
-        found = faults_among(access, list(records.values()))
-        faults += [_at_input(fault, records, texts) for fault in found]
+    whole = all(fault.doubt for fault in faults)
+    saved = list(records.values())
+    found = (
+        [*faults_among(access, saved), *doubts_among(access, saved)] if whole else structure_faults_of(saved)
+    )
+    told |= {fault.where for fault in faults}
+    at_inputs = (_at_input(fault, records, texts) for fault in found)
+    faults += [fault for fault in at_inputs if whole or fault.where not in told]
     left = dict.fromkeys(fault for fault in faults if not (fault.doubt and _is_sure(fault, texts)))
     starts = {role.iri: role.started_from for role in roles}
     drafts = tuple((one, starts.get(one.id, _arrived(access, one.id))) for one in records.values())
     return Read(drafts=drafts, faults=tuple(left), unknown=unknown)
+
+
+def refused(read: Read, error: InvalidRecord, roles: Sequence[Role], texts: Texts) -> Read:
+    """Tell what the catalogue refused when it was saved at the inputs it came from."""
+    made = {record.id: record for record, _started in read.drafts}
+    records = {role.name: made[role.iri] for role in roles if role.iri in made}
+    return replace(read, faults=tuple(_at_input(fault, records, texts) for fault in error.faults))
 
 
 def _settled(
@@ -124,14 +138,25 @@ def _numbered(documents: Sequence[Document]) -> dict[str, Document]:
 def _records(
     documents: Mapping[str, Document], rows: Mapping[str, Sequence[int]]
 ) -> tuple[dict[str, Record], list[Fault]]:
-    """Make the records by role; what is wrong with a document is told at the inputs it came from."""
+    """Make the records by role; what is wrong with a document is told at the inputs it came from.
+
+    A record with a fault is made without the fields that are at fault.
+    """
     records, faults = {}, []
     for role, document in documents.items():
         try:
             records[role] = from_document(document, role)
         except InvalidRecord as error:
             faults += [replace(fault, where=_input_at(fault.where, rows)) for fault in error.faults]
+            # what is left is looked at too, so that not each mend brings up the next fault
+            with suppress(InvalidRecord):
+                records[role] = from_document(_without(document, role, error.faults), role)
     return records, faults
+
+
+def _without(document: Document, role: str, faults: Iterable[Fault]) -> Document:
+    wrong = {re.split(r"[.\[]", fault.where.removeprefix(f"{role}."))[0] for fault in faults}
+    return {name: value for name, value in document.items() if name not in wrong}
 
 
 def _input_at(path: str, rows: Mapping[str, Sequence[int]]) -> str:

@@ -52,14 +52,27 @@ def photographs_in(
     faults = []
     for name, file_name, content in files:
         if kind := recognised(content):
-            checksum = _sha256(content)
-            found[checksum] = Photograph(
-                name=name, file_name=file_name, content=content, kind=kind, sha256=checksum
+            one = Photograph(
+                name=name, file_name=file_name, content=content, kind=kind, sha256=_sha256(content)
             )
+            if found.setdefault(one.sha256, one).moment != one.moment:
+                faults.append(_of_two_moments(one, found[one.sha256]))
         else:
             expected, mend = _("a picture in JPEG, PNG, TIFF or WebP"), _("Choose another file.")
             faults.append(Fault(where=name, found=repr(file_name), expected=expected, mend=mend))
     return tuple(found.values()), tuple(faults)
+
+
+def _of_two_moments(one: Photograph, other: Photograph) -> Fault:
+    moment = terms.label("moment", other.moment, language())
+    return Fault(
+        where=one.name,
+        found=_("{file}, which was chosen under '{moment}' too").format(
+            file=repr(one.file_name), moment=moment
+        ),
+        expected=_("a photograph of this moment"),
+        mend=_("Choose another file, or leave it in one of the two."),
+    )
 
 
 def _sha256(content: BinaryIO) -> str:

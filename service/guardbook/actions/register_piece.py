@@ -12,7 +12,7 @@ from guardbook.actions.edit_record import rows_changed, suggested, who_of
 from guardbook.actions.form_conflict import Conflict, conflicts_of
 from guardbook.actions.form_inputs import Inputs, faults_by_name
 from guardbook.actions.form_parts import Choice
-from guardbook.actions.form_reading import Read, Role, read_form, role_of
+from guardbook.actions.form_reading import Read, Role, read_form, refused, role_of
 from guardbook.actions.keep_pictures import kept_together
 from guardbook.actions.photographs import Chosen, Photograph, photographs_in
 from guardbook.actions.place_in_hand import PlaceInHand, place_in_hand
@@ -20,7 +20,15 @@ from guardbook.actions.registered_together import Together, bound, makes_separat
 from guardbook.actions.registration_form import Step, begun_texts, steps_of
 from guardbook.actions.save_records import save_records
 from guardbook.catalogue.access import Access, Revision, Viewer
-from guardbook.errors import Fault, GuardbookError, NotAllowed, RevisionRequired, StaleRevision, WrongUse
+from guardbook.errors import (
+    Fault,
+    GuardbookError,
+    InvalidRecord,
+    NotAllowed,
+    RevisionRequired,
+    StaleRevision,
+    WrongUse,
+)
 from guardbook.intake.form_texts import Texts, one_text
 from guardbook.records import identifiers
 from guardbook.records.base import Record
@@ -123,8 +131,12 @@ class _Sending:
         """Save it, unless somebody has saved one of its records since; then show both versions."""
         merged, conflicts = conflicts_of(self.access, self.texts, self.roles, self.read)
         if not conflicts:
-            with suppress(StaleRevision, RevisionRequired):
-                return SentRegistration(saved=self._kept())
+            try:
+                with suppress(StaleRevision, RevisionRequired):
+                    return SentRegistration(saved=self._kept())
+            except InvalidRecord as error:
+                read = refused(self.read, error, self.roles, self.texts)
+                return SentRegistration(form=_form(self.access, self.texts, read), is_wrong=True)
             # somebody was quicker, between the look and the save
             merged, conflicts = conflicts_of(self.access, self.texts, self.roles, self.read)
         return SentRegistration(form=_form(self.access, merged, self.read, conflicts), is_wrong=True)

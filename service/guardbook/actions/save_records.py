@@ -39,11 +39,11 @@ def save_records(
 
 def faults_among(access: Access, records: Sequence[Record]) -> tuple[Fault, ...]:
     """Give every fault and doubt that would keep these records from being saved in one go."""
-    return (*_structure_faults(records), *RecordsTogether(access, records).faults())
+    return (*structure_faults_of(records), *RecordsTogether(access, records).faults())
 
 
-def _structure_faults(records: Sequence[Record]) -> Iterator[Fault]:
-    """Check some records at a time, so that a long file takes no more memory than a short one."""
+def structure_faults_of(records: Sequence[Record]) -> Iterator[Fault]:
+    """Give what the shapes of structure find in records, some at a time, so that many take no more memory."""
     for first in range(0, len(records), _CHECKED_AT_ONCE):
         some = records[first : first + _CHECKED_AT_ONCE]
         yield from structure_faults(quad for record in some for quad in to_quads(record))

@@ -107,7 +107,8 @@ class Findings:
         expected = _("{taken} (it may also be {other})").format(taken=taken, other=other)
         mend = _("Write it in a way that leaves one reading, or say that you are sure: then it is {taken}.")
         mend = mend.format(taken=taken)
-        self.faults.append(Fault(where=where, found=found, expected=expected, mend=mend, doubt=True))
+        fault = Fault(where=where, found=found, expected=expected, mend=mend, doubt=True, two_readings=True)
+        self.faults.append(fault)
 
     def note(self, sentence: str, example: str = "") -> None:
         """Note something the person should know; `example` is one case of what the sentence says."""
