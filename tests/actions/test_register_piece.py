@@ -262,7 +262,7 @@ def test_one_photograph_is_not_of_two_moments(shelf: Access) -> None:
 
 
 def test_a_number_that_another_record_has_comes_back_in_the_form(shelf: Access) -> None:
-    save(shelf, changed(STRIP, workshopNumber="W-12/b"), from_revision=1)
+    save(shelf, changed(STRIP, workshop_number="W-12/b"), from_revision=1)
     texts = filled(registration_form(shelf, BOOK.id), **ON_SIGHT, fragment__workshopNumber="w 12 b")
     done = send_registration(shelf, texts)
     assert wheres(done.form) == {"fragment.workshopNumber"}
