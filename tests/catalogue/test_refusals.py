@@ -6,6 +6,8 @@ import time
 import pytest
 from rdflib.plugins.sparql.parser import parseQuery
 
+from guardbook import settings
+from guardbook.catalogue.sparql.prefixes import undeclared
 from guardbook.catalogue.sparql.refusals import LONGEST_CHARACTERS, check
 from guardbook.errors import QueryRefused, TooLarge
 
@@ -60,6 +62,24 @@ def test_an_update_is_refused(query: str) -> None:
 def test_the_word_as_text_name_or_comment_is_let_pass(query: str) -> None:
     assert parseQuery(query)
     check(query)
+
+
+def test_a_prefix_that_is_not_declared_is_named_with_the_line_that_declares_it() -> None:
+    query = "PREFIX a: <http://a.example/>\nSELECT * { ?x a gb:A, foaf:B ; :b a:c, 'skos:no' # dct:no\n }"
+    refused = undeclared(query)
+    assert refused is not None
+    assert [(one.where, one.found) for one in refused.faults] == [
+        ("line 2, column 17", "gb:"),
+        ("line 2, column 23", "foaf:"),
+        ("line 2, column 32", ":"),
+    ]
+    lines = (f"PREFIX gb: <{settings.NAMESPACE}>", "PREFIX foaf: <http://…>", "PREFIX : <http://…>")
+    assert all(one.mend.endswith(line) for one, line in zip(refused.faults, lines, strict=True))
+
+
+@pytest.mark.parametrize("query", HARMLESS)
+def test_a_query_that_declares_its_prefixes_lacks_none(query: str) -> None:
+    assert undeclared(query) is None
 
 
 def test_a_query_that_goes_on_and_on_is_not_read() -> None:

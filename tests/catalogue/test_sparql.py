@@ -42,6 +42,16 @@ def test_each_viewer_asks_what_it_may_see(workshop: Access, public: Access) -> N
     assert answers == [True, False]
 
 
+def test_a_query_without_its_prefix_is_told_which_and_what_it_stands_for(workshop: Access) -> None:
+    query = "SELECT ?x { ?x a gb:Fragment }"
+    with pytest.raises(QueryRefused) as refused:
+        asked(workshop, query)
+    (fault,) = refused.value.faults
+    assert fault.found == "gb:"
+    mended = fault.mend[fault.mend.index("PREFIX") :] + query
+    assert json.loads(asked(workshop, mended))["results"]["bindings"] == []
+
+
 def test_what_is_saved_withdrawn_or_taken_out_is_seen_by_the_next_question(
     workshop: Access, public: Access
 ) -> None:

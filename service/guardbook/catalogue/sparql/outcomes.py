@@ -8,6 +8,7 @@ import signal
 import sys
 from typing import Any
 
+from guardbook.catalogue.sparql.prefixes import undeclared
 from guardbook.catalogue.sparql.question import GRAPH_FORMS, SOLUTION_FORMS
 from guardbook.catalogue.sparql.refusals import refused_at
 from guardbook.errors import NotAcceptable, QueryRefused, QueryStopped
@@ -68,6 +69,8 @@ def _other_forms(given: str) -> NotAcceptable:
 
 
 def _not_understood(text: str, message: str) -> QueryRefused:
+    if refused := undeclared(text):
+        return refused
     found = _PLACE.search(message)
     if not found:
         return QueryRefused(message=_("This is no SPARQL query: {reason}").format(reason=message))

@@ -54,6 +54,11 @@ def has_dataset(text: str) -> bool:
     return re.search(r"(?i)\bfrom\b", _keywords(text)) is not None
 
 
+def without_texts(text: str) -> str:
+    """Give a query of the same length, its texts, comments, variables and IRIs made of spaces."""
+    return _NO_KEYWORD.sub(lambda found: re.sub(r"[^\n]", " ", found[0]), text)
+
+
 def _keywords(text: str) -> str:
     """Give what is left of a query without texts, comments, variables, IRIs and prefixed names."""
     return _LOCAL_NAME.sub(" ", _PREFIX_NAME.sub(":", _NO_KEYWORD.sub(_blank, text)))
