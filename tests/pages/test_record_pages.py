@@ -12,6 +12,9 @@ from guardbook.actions.load_demo import load_demo
 from guardbook.catalogue.access import Viewer
 from guardbook.catalogue.catalogue import open_catalogue
 from tests.api.client import Client
+from tests.api.shelf import SHELF
+from tests.api.shelf import STRIP as SMALL_STRIP
+from tests.catalogue.shelf import changed, save
 
 LAW_BOOK, ACCOUNTS, TOLL_BOOK = "host/N6Y9VM-C", "host/F90AA2-P", "host/5JZSY8-3"
 PSALTER, STRIP, COVER = "carrier/1NE28B-M", "fragment/B89RYC-6", "fragment/HBGE83-F"
@@ -227,3 +230,24 @@ def test_lengths_are_written_with_the_decimal_sign_of_the_reader(browser: Client
     assert re.search(r"\d,\d+\s*mm", german)
     english = told(browser.get(f"/{path}", headers={"Accept-Language": "en"}).text)
     assert re.search(r"\d\.\d+\s*mm", english)
+
+
+def test_what_each_revision_changed_is_told_and_the_record_shown_as_it_was_then() -> None:
+    with open_catalogue(None) as catalogue:
+        access = catalogue.access(Viewer.WORKSHOP)
+        save(access, *SHELF)
+        save(access, changed(SMALL_STRIP, title="Strip of a gradual", height="45.50"), from_revision=1)
+        browser = Client(
+            application(lambda viewer: catalogue.access(viewer)), headers={"Accept": "text/html"}
+        )
+        name = SMALL_STRIP.short
+        history = told(browser.get(f"/{name}/history").text)
+        assert "Height (mm): 45.50 (was empty)" in history
+        german = told(browser.get(f"/{name}/history", headers={"Accept-Language": "de"}).text)
+        assert "Höhe (mm): 45.50 (war leer)" in german
+        first = browser.get(f"/{name}/history/1").text
+        assert "45.50" not in told(first)
+        assert f'href="/{name}"' in first
+        assert "45.50" in told(browser.get(f"/{name}/history/2").text)
+        assert browser.get(f"/{name}.html?revision=1").headers["Location"] == f"/{name}/history/1"
+        assert browser.get(f"/{name}/history/3").status_code == 404

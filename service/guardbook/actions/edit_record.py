@@ -40,7 +40,7 @@ from guardbook.records import identifiers
 from guardbook.records.fields import fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.placing import Placing
-from guardbook.wording import _
+from guardbook.wording import _, said_later
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,7 +140,7 @@ def who_of(texts: Texts) -> str:
 
 
 def _what_for(texts: Texts) -> str:
-    return one_text(texts, "what_for") or "entered in a form"
+    return one_text(texts, "what_for") or said_later("entered in a form")
 
 
 def _workshop_only(access: Access) -> None:

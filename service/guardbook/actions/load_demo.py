@@ -13,6 +13,7 @@ from guardbook.catalogue.access import Access
 from guardbook.errors import NotFound, UnreadableFile
 from guardbook.records.base import Record
 from guardbook.records.mapping import from_quads
+from guardbook.wording import said_later
 
 
 def load_demo(access: Access, *, if_empty: bool) -> int:
@@ -27,7 +28,7 @@ def load_demo(access: Access, *, if_empty: bool) -> int:
     new = [record for record in told if not _was_here(access, record.id)] if access.sequence else told
     drafts = [(record, None) for record in new]
     if drafts:
-        save_records(access, drafts, who="Guardbook", what_for="Demonstration loaded", sure=True)
+        save_records(access, drafts, who="Guardbook", what_for=said_later("Demonstration loaded"), sure=True)
     return len(drafts)
 
 

@@ -37,7 +37,7 @@ from guardbook.records.host import HostVolume
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
-from guardbook.wording import _
+from guardbook.wording import _, said_later
 
 NEW, UNKNOWN = "new", "unknown"
 _MODELS: Mapping[str, type[Record]] = {
@@ -145,7 +145,7 @@ class _Sending:
         kept = {record.sha256: record for record, _ in self.read.drafts if isinstance(record, Image)}
         pictures = [(kept[one.sha256], one.sha256) for one in self.photographs]
         with kept_together(Chosen(self.photographs), pictures, settings.current().data):
-            words = {"who": _who(self.texts), "what_for": "registered at the bench"}
+            words = {"who": _who(self.texts), "what_for": said_later("registered at the bench")}
             return _piece_first(save_records(self.access, self.read.drafts, sure=True, **words))
 
 

@@ -85,7 +85,15 @@ def show_record(access: Access, name: str, language: str = "en") -> Shown:
                 language=repr(language), languages=", ".join(LANGUAGES)
             )
         )
-    kept = access.record(access.resolve(name))
+    return _shown(access, access.record(access.resolve(name)), language)
+
+
+def show_revision(access: Access, iri: str, number: int, language: str = "en") -> Shown:
+    """Show a record as it was. Raises NotFound, and Gone where that revision took it out."""
+    return _shown(access, access.at_revision(iri, number), language)
+
+
+def _shown(access: Access, kept: Kept, language: str) -> Shown:
     writer = _Writer(access, language)
     return Shown(
         kept=kept,

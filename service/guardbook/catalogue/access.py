@@ -35,7 +35,7 @@ from guardbook.catalogue.withheld import Withheld
 from guardbook.errors import Fault, NotAllowed, NotFound, WrongUse, raise_faults
 from guardbook.records.base import Record, parts_of
 from guardbook.records.mapping import parse_canonical, to_quads
-from guardbook.wording import _
+from guardbook.wording import _, language
 
 __all__ = ["Access", "Change", "Found", "Hit", "Kept", "Revision", "Viewer"]
 
@@ -279,7 +279,8 @@ class Access:
 
     def difference(self, iri: str, a: int, b: int) -> tuple[str, ...]:
         """Say in words what changed from revision `a` to revision `b`. Raises as `at_revision`."""
-        return differences.differences(self.at_revision(iri, a).record, self.at_revision(iri, b).record)
+        older, newer = self.at_revision(iri, a).record, self.at_revision(iri, b).record
+        return differences.differences(older, newer, language())
 
     def verify(self) -> tuple[Fault, ...]:
         """Hold the ledger against its chain, and graph, search and facets against the ledger."""

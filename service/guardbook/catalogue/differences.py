@@ -10,6 +10,7 @@ from guardbook.records import terms
 from guardbook.records.base import Model, Part, Record
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.values import Scheme
+from guardbook.wording import _
 
 
 def differences(before: Record, after: Record, language: str = "en") -> tuple[str, ...]:
@@ -35,21 +36,22 @@ def _lines(before: Model, after: Model, prefix: str, language: str) -> Iterator[
         elif field.many:
             added = [_word(item, field, language) for item in new if item not in old]
             removed = [_word(item, field, language) for item in old if item not in new]
-            yield f"{name}: " + "; ".join(
-                [f"{item} added" for item in added] + [f"{item} removed" for item in removed]
-            )
+            told = [_("{item} added").format(item=item) for item in added]
+            told += [_("{item} removed").format(item=item) for item in removed]
+            yield f"{name}: {'; '.join(told)}"
         else:
-            yield f"{name}: {_word(new, field, language)} (was {_word(old, field, language)})"
+            words = {"new": _word(new, field, language), "old": _word(old, field, language)}
+            yield _("{field}: {new} (was {old})").format(field=name, **words)
 
 
 def _part_lines(name: str, old: tuple[Any, ...], new: tuple[Any, ...], language: str) -> Iterator[str]:
     before: dict[str, Part] = {part.id: part for part in old if part}
     after: dict[str, Part] = {part.id: part for part in new if part}
     for key in [key for key in before if key not in after]:
-        yield f"{name} {key}: removed"
+        yield _("{part}: removed").format(part=f"{name} {key}")
     for key, part in after.items():
         if key not in before:
-            yield f"{name} {key}: added ({_told(part, language)})"
+            yield _("{part}: added ({what})").format(part=f"{name} {key}", what=_told(part, language))
         else:
             yield from _lines(before[key], part, f"{name} {key}, ", language)
 
@@ -63,7 +65,7 @@ def _told(part: Part, language: str) -> str:
             items = value if field.many else (value,)
             words = ", ".join(_word(item, field, language) for item in items)
             told.append(f"{label_of(type(part), field, language)} {words}")
-    return "; ".join(told) or "nothing said of it"
+    return "; ".join(told) or _("nothing said of it")
 
 
 def label_of(model: type[Model], field: FieldPath, language: str) -> str:
@@ -74,9 +76,9 @@ def label_of(model: type[Model], field: FieldPath, language: str) -> str:
 
 def _word(value: Any, field: FieldPath, language: str) -> str:
     if value is None:
-        return "empty"
+        return _("empty")
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return _("yes") if value else _("no")
     if isinstance(field.marker, Scheme):
         return terms.label(field.marker.name, value, language)
     return str(value)

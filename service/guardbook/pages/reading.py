@@ -15,8 +15,8 @@ from guardbook.actions.cite_record import cite_record
 from guardbook.actions.draw_event import draw_event
 from guardbook.actions.draw_rejoined import draw_rejoined
 from guardbook.actions.pictures_shown import picture_shown, pictures_shown
-from guardbook.actions.record_history import record_history
-from guardbook.actions.show_record import show_record
+from guardbook.actions.record_history import record_history, told_history
+from guardbook.actions.show_record import show_record, show_revision
 from guardbook.binding.dossier import piece_of
 from guardbook.binding.drawing.leaf import leaf_words
 from guardbook.catalogue.access import Access
@@ -60,6 +60,8 @@ def record(request: Request, access: Asked, kind: str, identifier: str) -> Respo
     iri = _resolved(access, kind, identifier)
     if short(iri) != f"{kind}/{identifier}":
         return _moved(request, f"{short(iri)}.html")
+    if (number := request.query_params.get("revision", "")).isdecimal():
+        return RedirectResponse(f"{request.scope.get('root_path', '')}/{short(iri)}/history/{number}", 302)
     found = access.record(iri).record
     shown_as = KINDS_SHOWN.get(found.kind, _Kind("record.html", _nothing_more))
     if found.kind == "host" and request.headers.get("HX-Target") == "binding":
@@ -164,9 +166,18 @@ def _stages() -> Mapping[str, str]:
 
 @router.get("/{kind}/{identifier}/history")
 def history(request: Request, access: Asked, kind: str, identifier: str) -> HTMLResponse:
-    """Show every revision of a record."""
+    """Show every revision of a record, and what each changed."""
     iri = _resolved(access, kind, identifier)
-    return page(request, "history.html", iri=iri, revisions=record_history(access, iri))
+    return page(request, "history.html", iri=iri, told=told_history(access, iri))
+
+
+@router.get("/{kind}/{identifier}/history/{number}")
+def revision(request: Request, access: Asked, kind: str, identifier: str, number: int) -> HTMLResponse:
+    """Show a record as it was at a revision, to look up what was cited."""
+    iri = _resolved(access, kind, identifier)
+    shown = show_revision(access, iri, number, language())
+    newest = record_history(access, iri)[-1].number
+    return page(request, "revision.html", iri=iri, shown=shown, newest=newest)
 
 
 @router.get("/fragment/{identifier}/where")
