@@ -237,14 +237,12 @@ def test_what_each_revision_changed_is_told_and_the_record_shown_as_it_was_then(
         access = catalogue.access(Viewer.WORKSHOP)
         save(access, *SHELF)
         save(access, changed(SMALL_STRIP, title="Strip of a gradual", height="45.50"), from_revision=1)
-        browser = Client(
-            application(lambda viewer: catalogue.access(viewer)), headers={"Accept": "text/html"}
-        )
+        browser = Client(application(catalogue.access), headers={"Accept": "text/html"})
         name = SMALL_STRIP.short
         history = told(browser.get(f"/{name}/history").text)
         assert "Height (mm): 45.50 (was empty)" in history
         german = told(browser.get(f"/{name}/history", headers={"Accept-Language": "de"}).text)
-        assert "Höhe (mm): 45.50 (war leer)" in german
+        assert "Höhe (mm): 45,50 (vorher: leer)" in german
         first = browser.get(f"/{name}/history/1").text
         assert "45.50" not in told(first)
         assert f'href="/{name}"' in first

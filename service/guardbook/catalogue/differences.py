@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Any
 
 from guardbook.completeness.forms import form_of
@@ -10,7 +11,7 @@ from guardbook.records import terms
 from guardbook.records.base import Model, Part, Record
 from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.values import Scheme
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 
 def differences(before: Record, after: Record, language: str = "en") -> tuple[str, ...]:
@@ -81,4 +82,4 @@ def _word(value: Any, field: FieldPath, language: str) -> str:
         return _("yes") if value else _("no")
     if isinstance(field.marker, Scheme):
         return terms.label(field.marker.name, value, language)
-    return str(value)
+    return decimal(format(value, "f")) if isinstance(value, Decimal) else str(value)
