@@ -119,7 +119,7 @@ def test_what_the_record_states_goes_before_what_fits_and_a_disagreement_is_told
     found = by_part(laid(used([{**OLD[0], "inSeries": "#series-1"}], series=series)))["1"]
     assert (found.stated, found.fitting, found.accounted, found.disagrees) == (("b",), ("a",), "b", True)
     (row,) = laid(used([{**OLD[0], "inSeries": "#series-1"}], series=series)).rows
-    assert row.accounted == "Second, stage 1 (by measure it fits the other)"
+    assert row.accounted == "B (by measure it fits the other)"
 
 
 def test_a_hole_of_a_series_whose_use_is_stated_needs_no_fit() -> None:
@@ -267,7 +267,7 @@ def test_an_overlay_is_plain_data_with_a_table_that_reads_like_one() -> None:
         "series": "",
         "useA": "at the spine edge, at the station 54.0 mm from the tail (0.0 mm off)",
         "useB": "",
-        "accounted": "First, stage 1",
+        "accounted": "A",
     }
     assert told["features"][0]["accounted"] == "a"
     assert shapely.from_wkt(told["covered"][0]["outline"]).bounds == (-15, 4, 15, 204)

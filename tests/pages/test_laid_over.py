@@ -32,7 +32,7 @@ def drawn(browser: Client, asked: str = "") -> str:
 
 def numbers(drawing: str) -> set[str]:
     """Give the numbers of the traces that a drawing tells of in words."""
-    return set(re.findall(r"^(?:.*>)?(\d+)\. .+\. Accounted for by", drawing, re.MULTILINE))
+    return set(re.findall(r"^(?:.*>)?(\d+)\. .+\. Explained by", drawing, re.MULTILINE))
 
 
 def test_all_traces_are_shown_until_somebody_chooses(browser: Client) -> None:
@@ -59,3 +59,11 @@ def test_where_nothing_is_checked_no_trace_is_shown_and_the_boxes_stay(browser: 
     assert page.count('name="show"') == 3
     assert 'value="a" checked' not in page
     assert numbers(drawn(browser, "&chosen=1")) == set()
+
+
+def test_what_explains_a_trace_stands_before_what_the_trace_is(browser: Client) -> None:
+    table = browser.get(LAID_OVER).text.partition('<table class="uses">')[2].partition("</table>")[0]
+    heads = re.findall(r'<th scope="col">([^<]+)</th>', table)
+    assert heads == ["Number", "Explained by", "Trace", "Where", "Why A", "Why B"]
+    uses = re.findall(r'data-column="Explained by"><strong>([^<]+)</strong>', table)
+    assert uses == ["A"] * 14 + ["both"] + ["B"] * 16

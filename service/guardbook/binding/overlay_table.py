@@ -30,7 +30,7 @@ def _row(one: OverlayFeature, sides: Sequence[OverlaySide]) -> OverlayRow:
         series=(trace.series or "").rpartition("#")[2],
         use_a=use_a,
         use_b=use_b,
-        accounted=_accounted(one, sides),
+        accounted=_accounted(one),
     )
 
 
@@ -45,11 +45,9 @@ def _reasons(one: OverlayFeature, side: OverlaySide) -> str:
     return "; ".join([*stated, *fits])
 
 
-def _accounted(one: OverlayFeature, sides: Sequence[OverlaySide]) -> str:
-    names = {
-        side.key: _("{volume}, stage {number}").format(volume=side.name, number=side.stage) for side in sides
-    }
-    told = {"both": _("both"), "neither": _("neither"), **names}[one.accounted]
+def _accounted(one: OverlayFeature) -> str:
+    """Name the uses by the letters that the drawing and the columns have: short, to be read at a glance."""
+    told = {"both": _("both"), "neither": _("neither")}.get(one.accounted, one.accounted.upper())
     return _("{use} (by measure it fits the other)").format(use=told) if one.disagrees else told
 
 

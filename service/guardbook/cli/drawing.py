@@ -115,10 +115,10 @@ def _say_overlay(found: Overlay) -> None:
         say(f"{side.key.upper()}: {side.name}, stage {side.stage} ({side.stage_words})")
     say(found.words, *(pair.words for pair in found.row_pairs))
     rows = [
-        (str(number), row.what, row.where, row.use_a, row.use_b, row.accounted)
+        (str(number), row.accounted, row.what, row.where, row.use_a, row.use_b)
         for number, row in enumerate(found.rows, start=1)
     ]
-    say_table(("No.", "Trace", "Where", "A", "B", "Accounted for by"), rows)
+    say_table(("No.", "Explained by", "Trace", "Where", "A", "B"), rows)
 
 
 def rejoin(

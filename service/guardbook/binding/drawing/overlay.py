@@ -165,7 +165,7 @@ def _words(overlay: Overlay, letters: Mapping[str, str]) -> Iterator[str]:
     for at, row in enumerate(overlay.rows, start=1):
         if row.feature not in shown:
             continue
-        yield _("{number}. {trace}, {place}. Accounted for by: {use}.").format(
+        yield _("{number}. {trace}, {place}. Explained by: {use}.").format(
             number=at, trace=row.what, place=row.where, use=row.accounted
         )
     for side in (overlay.a, overlay.b):

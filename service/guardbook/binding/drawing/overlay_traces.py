@@ -25,7 +25,11 @@ _JUDGED: Mapping[str, str] = {
     "both": said_later("explained by both"),
     "neither": said_later("explained by neither"),
 }
-_SMALL = 0.66
+# how high the numbers are, in text sizes: on a wide sheet, and on one for a phone
+_HIGH, _HIGH_NARROW = 0.9, 1.05
+# where along a fold its number may stand, and on which sides of a trace, the best first
+_ALONG = (0.04, 0.96, 0.1, 0.9, 0.2, 0.8, 0.3, 0.7, 0.4, 0.6, 0.5)
+_ROUND_ABOUT = ((1, 0), (-1, 0), (1, -1), (1, 1), (-1, -1), (-1, 1), (0, -1), (0, 1))
 
 
 def numbered_traces(drawing: Flat, overlay: Overlay) -> tuple[list[Mark], list[BaseGeometry]]:
@@ -34,12 +38,14 @@ def numbered_traces(drawing: Flat, overlay: Overlay) -> tuple[list[Mark], list[B
     shown = [found for found in overlay.features if found.feature.points]
     marks = [mark for found in shown for mark in _trace(drawing, found)]
     taken = [_room(drawing, found) for found in shown]
-    for found in sorted(shown, key=lambda found: numbers.get(found.feature.id, 0)):
+    high = _HIGH_NARROW if drawing.pen.look.narrow else _HIGH
+    # those of holes first: beside a fold there is room along all of it
+    for found in sorted(shown, key=lambda found: (_is_line(found), numbers.get(found.feature.id, 0))):
         if found.feature.id in numbers:
             text = str(numbers[found.feature.id])
-            spot = _free(drawing, _anchor(drawing, found), text, taken)
-            taken.append(_box(spot, text, drawing.pen.unit))
-            marks.append(_number(spot, text, drawing.pen.unit))
+            anchor, spot = _free(drawing, found, text, high, taken)
+            taken.append(_box(spot, text, high * drawing.pen.unit))
+            marks.extend(_number(drawing, anchor, spot, text, high))
     return marks, taken
 
 
@@ -58,55 +64,68 @@ def _trace(drawing: Flat, found: OverlayFeature) -> Iterator[Mark]:
         yield from trace_marks.in_sight(pen, drawing.window, trace)
 
 
+def _is_line(found: OverlayFeature) -> bool:
+    return found.feature.kind in signs.FOLDS and len(found.feature.points) == 2
+
+
 def _room(drawing: Flat, found: OverlayFeature) -> BaseGeometry:
     x, y = drawing.window.at(*trace_marks.middle_of(found.feature.points))
-    if len(found.feature.points) == 2 and found.feature.kind in signs.FOLDS:
+    if _is_line(found):
         line = shapely.LineString([drawing.window.at(*point) for point in found.feature.points])
         return line.buffer(0.1 * drawing.pen.unit)
     return shapely.Point(x, y).buffer(0.5 * drawing.pen.unit, quad_segs=2)
 
 
-def _anchor(drawing: Flat, found: OverlayFeature) -> Point:
-    """Give the point a number belongs to: the middle, of a fold a little within its upper or left end."""
+def _anchors(drawing: Flat, found: OverlayFeature) -> list[Point]:
+    """Give the points a number may stand at: the middle, of a fold all along it from its ends."""
+    if not _is_line(found):
+        return [drawing.window.at(*trace_marks.middle_of(found.feature.points))]
     points = [drawing.window.at(*point) for point in found.feature.points]
-    if found.feature.kind not in signs.FOLDS or len(points) != 2:
-        return drawing.window.at(*trace_marks.middle_of(found.feature.points))
     (x, y), (to_x, to_y) = sorted(points, key=lambda point: (point[1], point[0]))
-    length = max(shapely.LineString(points).length, 1e-6)
-    part = min(2.2 * drawing.pen.unit / length, 0.5)
-    return x + (to_x - x) * part, y + (to_y - y) * part
+    return [(x + (to_x - x) * part, y + (to_y - y) * part) for part in _ALONG]
 
 
-def _free(drawing: Flat, at: Point, text: str, taken: Sequence[BaseGeometry]) -> Point:
-    """Find room beside a point: to the right if it is free there, else round about, else to the right."""
+def _free(
+    drawing: Flat, found: OverlayFeature, text: str, high: float, taken: Sequence[BaseGeometry]
+) -> tuple[Point, Point]:
+    """Find room as near a trace as can be: give the point of the trace and the middle of its number."""
     unit = drawing.pen.unit
-    aside = 0.75 * unit + width(text, _SMALL * unit) / 2
+    size = high * unit
+    near = 0.15 if _is_line(found) else 0.55
+    aside, up = near * unit + width(text, size) / 2, near * unit + 0.5 * size
     tree = shapely.STRtree(taken)
     spots = [
-        (at[0] + dx * aside * far, at[1] + dy * 0.8 * unit * far)
-        for far in (1.0, 1.6, 2.3)
-        for dx, dy in ((1, 0), (-1, 0), (1, -1), (1, 1), (-1, -1), (-1, 1), (0, -1.2), (0, 1.2))
+        (anchor, (anchor[0] + dx * aside * far, anchor[1] + dy * up * far))
+        for far in (1.05, 1.5, 2.2, 3.0)
+        for anchor in _anchors(drawing, found)
+        for dx, dy in _ROUND_ABOUT
     ]
-    free = (spot for spot in spots if not len(tree.query(_box(spot, text, unit), predicate="intersects")))
+    free = (one for one in spots if not len(tree.query(_box(one[1], text, size), predicate="intersects")))
     return next(free, spots[0])
 
 
-def _box(spot: Point, text: str, unit: float) -> BaseGeometry:
-    half, high = width(text, _SMALL * unit) / 2, 0.36 * unit
+def _box(spot: Point, text: str, size: float) -> BaseGeometry:
+    half, high = width(text, size) / 2, 0.45 * size
     return shapely.box(spot[0] - half, spot[1] - high, spot[0] + half, spot[1] + high)
 
 
-def _number(spot: Point, text: str, unit: float) -> Mark:
-    high = _SMALL * unit
-    return text_mark(
+def _number(drawing: Flat, anchor: Point, spot: Point, text: str, high: float) -> Iterator[Mark]:
+    """Write a number; where it had to stand off, a line leads from it to its trace."""
+    unit = drawing.pen.unit
+    size = high * unit
+    gap = shapely.Point(anchor).distance(_box(spot, text, size))
+    if gap > unit:
+        path = f"M{number(anchor[0])} {number(anchor[1])}L{number(spot[0])} {number(spot[1])}"
+        yield mark("path", d=path, fill="none", **LINES["leader"].attributes(unit))
+    yield text_mark(
         spot[0],
-        spot[1] + 0.36 * high,
+        spot[1] + 0.36 * size,
         text,
-        high,
+        size,
         text_anchor="middle",
         paint_order="stroke",
         stroke=PAPER,
-        stroke_width=0.35 * high,
+        stroke_width=0.3 * size,
     )
 
 
