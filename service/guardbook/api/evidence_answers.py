@@ -142,6 +142,7 @@ _EXAMINATIONS = fields(
     piece=TEXT,
     name=TEXT,
     goesBack=TRUTH,
+    note=TEXT,
     examinations=many(
         fields(
             "One examination, and how it stands.",

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from guardbook.binding.contradictions import event_words
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.ordering import is_planned
 from guardbook.evidence.examination_table import ExaminationRow, examination_table
 from guardbook.records.date_words import date_words
+from guardbook.records.event import Event
 from guardbook.records.image import Image
 from guardbook.records.placing import Placing
 from guardbook.records.separation import Separation
@@ -30,6 +31,12 @@ def examined(dossier: Dossier, piece: str) -> dict[str, str]:
             if image.technique in row.techniques and _shows(dossier, piece, image, row):
                 done.setdefault(row.slug, _image_words(image))
     return done
+
+
+def allowed_for(events: Iterable[Event]) -> set[str]:
+    """Give the examinations that planned removals allow for."""
+    planned = (event for event in events if isinstance(event, Separation) and is_planned(event))
+    return {slug for event in planned for slug in event.examinations}
 
 
 def _image_words(image: Image) -> str:

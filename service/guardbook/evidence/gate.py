@@ -81,9 +81,8 @@ class Gate:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """Give the cautions of both, each once."""
-        own = self.examinations.cautions if self.examinations else ()
-        return tuple(dict.fromkeys((*own, *self.report.cautions)))
+        """Give the cautions for the removal, with why each is shown; of the record alone if there is none."""
+        return self.examinations.cautions if self.examinations else self.report.cautions
 
     @property
     def left_open(self) -> tuple[str, ...]:
