@@ -38,6 +38,20 @@ def test_the_description_is_found_where_it_is_looked_for(here: Client) -> None:
     assert here.get("/dataset", headers={"Accept": "image/png"}).status_code == 406
 
 
+@pytest.mark.parametrize("accept", [{"Accept": "*/*"}, {"Accept": ""}])
+def test_a_program_that_takes_anything_gets_the_well_known_description_as_data(
+    here: Client, accept: dict[str, str]
+) -> None:
+    assert here.get("/.well-known/void", headers=accept).headers["location"] == "/dataset.ttl"
+    assert here.get("/dataset", headers=accept).headers["location"] == "/dataset.html"
+
+
+@pytest.mark.parametrize("path", ["/activity/page-{}", "/sitemap-{}.xml"])
+@pytest.mark.parametrize("number", [0, -1, 99])
+def test_a_page_or_map_that_there_is_not_is_not_found(here: Client, path: str, number: int) -> None:
+    assert here.get(path.format(number)).status_code == 404
+
+
 @pytest.mark.parametrize(
     ("ending", "form"), [("ttl", "turtle"), ("rdf", "xml"), ("nt", "nt"), ("jsonld", "json-ld")]
 )

@@ -50,6 +50,15 @@ def test_only_the_records_asked_for_are_handed_on(here: Client) -> None:
     check_problem(here.get("/api/export?format=nquads&id=nothing"), 404)
 
 
+def test_a_file_of_one_record_is_named_after_it(here: Client) -> None:
+    for path, name in (
+        (f"/api/export?format=tei&id={STRIP.identifier.lower()}", f"fragment-{STRIP.identifier}.tei.xml"),
+        (f"/api/packet?id={STRIP.identifier}", f"fragment-{STRIP.identifier}-packet.zip"),
+        ("/api/packet", "guardbook-packet.zip"),
+    ):
+        assert here.get(path).headers["Content-Disposition"] == f'attachment; filename="{name}"'
+
+
 def test_labels_are_in_the_language_asked_for(here: Client) -> None:
     assert "Numero di laboratorio" in told(here.get("/api/export?format=xlsx&language=it").content)
     assert "'xx'" in check_problem(here.get("/api/export?format=xlsx&language=xx"), 400)["detail"]

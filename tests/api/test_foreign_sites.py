@@ -60,6 +60,25 @@ def test_another_site_may_link_here_and_read_what_is_public(here: Client, header
     assert "boxLocation" not in reply.json()
 
 
+@pytest.mark.parametrize(
+    "path", [f"/api/records/{STRIP.short}", f"/{STRIP.short}.ttl", "/dump.nq.gz", "/iiif/collection.json"]
+)
+def test_a_script_of_another_site_may_ask_first_whether_it_may_read(here: Client, path: str) -> None:
+    asked = {"Origin": "https://elsewhere.example", "Access-Control-Request-Method": "GET"}
+    reply = here.request("OPTIONS", path, headers=asked)
+    assert (reply.status_code, reply.headers["Access-Control-Allow-Origin"]) == (204, "*")
+    assert reply.headers["Access-Control-Allow-Methods"] == "GET, HEAD"
+    assert "If-None-Match" in reply.headers["Access-Control-Allow-Headers"]
+    assert {"GET", "HEAD", "OPTIONS"} <= set(reply.headers["Allow"].split(", "))
+    read = here.get(path, headers={"Origin": "https://elsewhere.example"})
+    assert read.headers["Access-Control-Expose-Headers"] == "ETag, Last-Modified, Link"
+
+
+def test_no_other_site_is_told_that_it_may_read_what_the_workshop_sees(here: Client) -> None:
+    assert "Access-Control-Allow-Origin" not in here.request("OPTIONS", f"/{STRIP.short}.ttl").headers
+    assert here.request("OPTIONS", "/nothing").status_code == 404
+
+
 def test_a_refused_form_is_told_of_on_a_page(here: Client) -> None:
     headers = {"Accept": "text/html", "Sec-Fetch-Site": "cross-site"}
     reply = here.request("POST", "/language", data={"language": "ca"}, headers=headers)

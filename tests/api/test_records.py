@@ -42,8 +42,12 @@ def test_a_record_that_has_not_changed_is_not_sent_again(here: Client, known: st
     assert (reply.status_code, reply.content) == (304, b"")
 
 
-def test_what_the_public_sees_has_another_tag_after_every_save(here: Client, away: Client) -> None:
+def test_what_the_public_sees_has_another_tag_after_every_change_it_may_know_of(
+    here: Client, away: Client
+) -> None:
     before = away.get(AT).headers["ETag"]
+    here.request("POST", "/api/records", json={"type": "Fragment", "visibility": "workshop"})
+    assert away.get(AT).headers["ETag"] == before, "it counts nothing that is hidden"
     here.request("POST", "/api/records", json={"type": "Fragment"})
     assert away.get(AT).headers["ETag"] != before
     assert before != here.get(AT).headers["ETag"]

@@ -23,14 +23,15 @@ def map_site(access: Access, asked_at: str, number: int | None = None) -> Iterat
     maps = max(1, -(-len(pages) // ON_ONE_MAP))
     if number is None and maps > 1:
         return index((f"{at}sitemap-{one}.xml", None) for one in range(1, maps + 1))
-    if not 1 <= (number or 1) <= maps:
+    chosen = 1 if number is None else number
+    if not 1 <= chosen <= maps:
         message = ngettext(
             "There is {count} map of the pages, and no map {number}.",
             "There are {count} maps of the pages, and no map {number}.",
             maps,
         )
         raise NotFound(message=message.format(count=maps, number=number))
-    first = ((number or 1) - 1) * ON_ONE_MAP
+    first = (chosen - 1) * ON_ONE_MAP
     base = settings.current().base
     some = islice(pages, first, first + ON_ONE_MAP)
     return site_map((f"{at}{iri.removeprefix(base)}.html", when) for iri, when in some)

@@ -34,6 +34,9 @@ FORMS = MappingProxyType(
         "application/n-triples": ".nt",
     }
 )
+# whoever follows this address and takes anything is a program (W3C note *Describing Linked Datasets with the
+# VoID Vocabulary*, on discovery, from memory)
+_DATA_FIRST = MappingProxyType({found: FORMS[found] for found in sorted(FORMS, key=PAGE.__eq__)})
 _BY_ENDING = MappingProxyType({ending[1:]: found for found, ending in FORMS.items() if found != PAGE})
 
 
@@ -52,7 +55,8 @@ class _FormConvertor(Convertor[str]):
 register_url_convertor("datasetform", _FormConvertor())
 
 GZIP, XML, TEXT = "application/gzip", "application/xml", "text/plain"
-Number = Annotated[int, Path(ge=1, le=2**53, description="The number of the page, from 1.", examples=[1])]
+# one that there is not is not found, whichever it is
+Number = Annotated[int, Path(le=2**53, description="The number of the page, from 1.", examples=[1])]
 
 
 @router.get(
@@ -62,10 +66,15 @@ Number = Annotated[int, Path(ge=1, le=2**53, description="The number of the page
     response_class=RedirectResponse,
     responses=LEADS,
 )
-@router.get("/.well-known/void", include_in_schema=False)
 def dataset(request: Request) -> Response:
     """Be led to the description of the catalogue as a dataset."""
     return lead(request, "/dataset", FORMS)
+
+
+@router.get("/.well-known/void", include_in_schema=False)
+def well_known(request: Request) -> Response:
+    """Be led to the same, as data unless a page is asked for."""
+    return lead(request, "/dataset", _DATA_FIRST)
 
 
 @router.get(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Annotated, Any, BinaryIO, cast
 
 from fastapi import APIRouter, Depends, Query
@@ -20,6 +20,7 @@ from guardbook.api.bodies import limited
 from guardbook.api.descriptions import answers, files
 from guardbook.api.reply import Asked, Workshop, json_reply
 from guardbook.api.saving import SavingQuery
+from guardbook.catalogue.access import Access
 from guardbook.errors import WrongUse
 from guardbook.exports.formats import FORMATS, format_named
 from guardbook.wording import LANGUAGES
@@ -79,8 +80,18 @@ def export(
     except BaseException:
         file.close()
         raise
-    headers = {"Content-Disposition": f'attachment; filename="guardbook{chosen.ending}"'}
+    headers = saved_as(file_name(access, names), chosen.ending)
     return StreamingResponse(pieces_of(file), headers=headers, media_type=chosen.media_type)
+
+
+def file_name(access: Access, names: Sequence[str]) -> str:
+    """Give what a file of these records is to be called: after the record, where it is one."""
+    return "-".join(access.resolve(names[0]).rsplit("/", 2)[-2:]) if len(names) == 1 else "guardbook"
+
+
+def saved_as(name: str, ending: str) -> dict[str, str]:
+    """Give the headers that tell a browser to save a file, and under which name."""
+    return {"Content-Disposition": f'attachment; filename="{name}{ending}"'}
 
 
 def pieces_of(file: BinaryIO) -> Iterator[bytes]:
@@ -108,8 +119,7 @@ def template(
 ) -> Response:
     """Get the empty spreadsheet to fill in and hand in again."""
     made = make_template(format_name, language=language, kind=kind)
-    headers = {"Content-Disposition": f'attachment; filename="{kind}.{format_name}"'}
-    return Response(made, headers=headers, media_type=TEMPLATE_TYPES[format_name])
+    return Response(made, headers=saved_as(kind, f".{format_name}"), media_type=TEMPLATE_TYPES[format_name])
 
 
 async def uploads_in(request: Request) -> list[tuple[str, bytes]]:

@@ -68,11 +68,11 @@ def entity_tag(access: Access, kept: Kept) -> str:
     """Give the strong entity tag of a record: its revision.
 
     What the public sees of a record also hangs on others (a person who no longer wants to be named), so its
-    tag changes with every save.
+    tag changes with everything that changed for the public; it counts nothing that the public may not know.
     """
     if access.viewer is Viewer.WORKSHOP:
         return f'"{kept.revision}"'
-    return f'"{kept.revision}-public-{access.sequence}"'
+    return f'"{kept.revision}-public-{access.newest_activity()}"'
 
 
 def unchanged(request: Request, tag: str) -> bool:

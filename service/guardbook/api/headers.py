@@ -53,7 +53,11 @@ def _policy(headers: MutableHeaders) -> dict[str, str]:
 def _sharing(scope: Scope) -> dict[str, str]:
     access = scope.get("state", {}).get("access")
     if access is not None and access.viewer is Viewer.PUBLIC:
-        return {"Access-Control-Allow-Origin": "*", "Cache-Control": "no-cache"}
+        return {
+            "Access-Control-Allow-Origin": "*",
+            "Access-Control-Expose-Headers": "ETag, Last-Modified, Link",
+            "Cache-Control": "no-cache",
+        }
     return {"Cross-Origin-Resource-Policy": "same-origin", "Cache-Control": "private, no-cache"}
 
 

@@ -12,7 +12,7 @@ from starlette.responses import Response, StreamingResponse
 from guardbook.actions.import_packet import import_packet
 from guardbook.actions.make_packet import make_packet
 from guardbook.api.descriptions import answers, files
-from guardbook.api.exchange import IN_MEMORY_BYTES, Uploads, pieces_of, upload_of
+from guardbook.api.exchange import IN_MEMORY_BYTES, Uploads, file_name, pieces_of, saved_as, upload_of
 from guardbook.api.reply import Asked, Workshop, json_reply
 from guardbook.errors import WrongUse
 
@@ -39,7 +39,7 @@ def packet(
     except BaseException:
         file.close()
         raise
-    headers = {"Content-Disposition": 'attachment; filename="guardbook-packet.zip"'}
+    headers = saved_as(file_name(access, names), "-packet.zip")
     return StreamingResponse(pieces_of(file), headers=headers, media_type=ZIP)
 
 

@@ -19,6 +19,12 @@ MEDIA_TYPE = "application/problem+json"
 _SOON_SECONDS = 10
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
 
+# pages of other sites may read, as the public does, and nothing else (Fetch standard, CORS preflight)
+_PREFLIGHT = {
+    "Access-Control-Allow-Methods": "GET, HEAD",
+    "Access-Control-Allow-Headers": "Accept, Accept-Language, If-None-Match, If-Modified-Since, Range",
+    "Access-Control-Max-Age": "86400",
+}
 _EXPECTED = {
     "missing": "a value",
     "int_parsing": "a whole number",
@@ -58,6 +64,8 @@ def _of_the_framework(request: Request, error: Exception) -> Response:
             )
         case 405:
             allowed = ", ".join(_methods_at(request))
+            if request.method == "OPTIONS":
+                return Response(status_code=204, headers={"Allow": f"{allowed}, OPTIONS", **_PREFLIGHT})
             message = f"{path} does not answer {request.method}, only {allowed}."
             return problem(MethodNotAllowed(message=message), {"Allow": allowed})
         case _:
