@@ -240,9 +240,9 @@ def test_what_each_revision_changed_is_told_and_the_record_shown_as_it_was_then(
         browser = Client(application(catalogue.access), headers={"Accept": "text/html"})
         name = SMALL_STRIP.short
         history = told(browser.get(f"/{name}/history").text)
-        assert "Height (mm): 45.50 (was empty)" in history
+        assert "Height (mm): 45.50 (was 40.0)" in history
         german = told(browser.get(f"/{name}/history", headers={"Accept-Language": "de"}).text)
-        assert "Höhe (mm): 45,50 (vorher: leer)" in german
+        assert "Höhe (mm): 45,50 (vorher: 40,0)" in german
         first = browser.get(f"/{name}/history/1").text
         assert "45.50" not in told(first)
         assert f'href="/{name}"' in first
