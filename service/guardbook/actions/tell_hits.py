@@ -18,6 +18,7 @@ from guardbook.catalogue.facets import DATE_FIELDS, span
 from guardbook.records import terms
 from guardbook.records.base import Record
 from guardbook.records.date_words import date_words
+from guardbook.records.event import Event
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
 from guardbook.records.placing import Placing
@@ -65,8 +66,10 @@ def tell_hits(access: Access, hits: Iterable[Hit], *, with_pictures: bool = Fals
 def _told(access: Access, hit: Hit) -> HitTold:
     record = access.record(hit.iri).record
     sat, now = _whereabouts(access, record)
+    # the index calls it in English, as the record says nothing of how it is called
+    called = record.in_short(language()) if isinstance(record, Event) and not record.title else ""
     return HitTold(
-        hit=hit,
+        hit=replace(hit, title=called or hit.title),
         kind=kind_in_words(type(record)),
         said=tuple(_said(access, record)),
         days=span(record),

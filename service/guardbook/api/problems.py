@@ -14,6 +14,7 @@ from starlette.responses import Response
 from starlette.routing import Match
 
 from guardbook.errors import Busy, Fault, GuardbookError, MethodNotAllowed, NotFound, WrongUse
+from guardbook.wording import _
 
 MEDIA_TYPE = "application/problem+json"
 _SOON_SECONDS = 10
@@ -59,9 +60,8 @@ def _of_the_framework(request: Request, error: Exception) -> Response:
     path = request.url.path
     match (found := cast(HTTPException, error)).status_code:
         case 404:
-            return problem(
-                NotFound(message=f"There is nothing at {path}. All addresses: {_root(request)}/api.")
-            )
+            told = _("There is nothing at {path}. All addresses: {list}.")
+            return problem(NotFound(message=told.format(path=path, list=f"{_root(request)}/api")))
         case 405:
             allowed = ", ".join(_methods_at(request))
             if request.method == "OPTIONS":

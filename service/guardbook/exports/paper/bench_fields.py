@@ -137,7 +137,7 @@ def _field(requirement: Requirement, form: FieldForm) -> BenchField:
     shape, options, rows = _room(path)
     return BenchField(
         label=label_of(form.model, form.name),
-        why=requirement.why or form.reason,
+        why=_(why) if (why := requirement.why or form.reason) else "",
         form=shape,
         options=options,
         unit=_unit(path),
