@@ -20,7 +20,7 @@ from guardbook.records.fields import FieldPath, fields_of
 from guardbook.records.kinds import KINDS
 from guardbook.records.terms import folded
 from guardbook.records.values import Datatype, Reference
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 Document = dict[str, Any]
 PEOPLE = frozenset({"agent", "institution"})
@@ -42,7 +42,7 @@ def understood(named: NamedRecords, model: type[Model], path: FieldPath, texts: 
             return "; ".join(filter(None, (_title(named, one.text, path) for one in value)))
         case str() | int() if not isinstance(value, bool) and str(value) != texts[0].strip():
             holds = column_of(model, path.json_name).holds
-            return f"{value}{_MEASURED[holds]}" if holds in _MEASURED else ""
+            return f"{decimal(str(value))}{_MEASURED[holds]}" if holds in _MEASURED else ""
         case _:
             return ""
 

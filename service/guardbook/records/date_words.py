@@ -17,6 +17,8 @@ def date_words(date: str) -> str:
 
     >>> date_words("1512~"), date_words("1711-23/1713"), date_words("156X"), date_words("1572/..")
     ('about 1512', 'autumn 1711 to 1713', '1560–1569', '1572 or later')
+    >>> date_words("17XX/18XX"), date_words("1512/152X")
+    ('1700 to 1899', '1512 to 1529')
     >>> date_words("1402-05-2X")
     '1402-05-20 to 1402-05-29'
     """
@@ -29,7 +31,12 @@ def date_words(date: str) -> str:
         return _("{date} or earlier").format(date=_one(end))
     if end in {"", ".."}:
         return _("{date} or later").format(date=_one(start))
-    return _("{first} to {last}").format(first=_one(start), last=_one(end))
+    return _("{first} to {last}").format(first=_one(_end_of(start, "0")), last=_one(_end_of(end, "9")))
+
+
+def _end_of(date: str, digit: str) -> str:
+    """Give the first or last year of a century or decade, so that no span runs from span to span."""
+    return date.replace("X", digit) if _DECADE.fullmatch(date) or _CENTURY.fullmatch(date) else date
 
 
 def _listed(date: str) -> str:
