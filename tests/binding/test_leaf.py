@@ -41,7 +41,8 @@ def leaf(*records: Record, carrier: Carrier = PSALTER, text: str | None = None) 
 
 
 def all_of(*records: Record, carrier: Carrier = PSALTER, text: str | None = None) -> Rejoined:
-    return rejoined(dossier(carrier, *records), carrier.id, text)
+    known = carrier.model_copy(update={"known_text": text})
+    return rejoined(dossier(known, *records), carrier.id)
 
 
 def test_pieces_lie_on_their_leaf_by_their_measured_places() -> None:

@@ -50,6 +50,18 @@ def test_two_uses_of_one_cover_are_told_apart_hole_by_hole(drawn: Run) -> None:
 
 
 def test_a_leaf_is_rejoined_from_its_pieces(drawn: Run) -> None:
-    assert "10 pieces" in drawn("rejoin", PSALTER).out
+    told = drawn("rejoin", PSALTER).out
+    assert "10 pieces" in told
+    assert "Strip of a psalter, spine panel 3 [fragment/" in told
+    assert "    from Decretals with commentary, printed 1541, Sal. II 40 [host/N6Y9VM-C]" in told
     assert drawn("rejoin", PSALTER, "--as", "svg").out.startswith("<svg")
     assert drawn("rejoin", PSALTER, "--as", "svg", "--leaf", "9").code == 2
+
+
+def test_missing_lines_are_told_from_a_text_that_was_entered(drawn: Run) -> None:
+    broadside = "C-02"
+    assert "By the 183 letters of the text" in drawn("rejoin", broadside).out
+    assert drawn("set", broadside, "knownText=Arma virumque cano", "--revision", "1").code == 0
+    told = drawn("rejoin", broadside).out
+    assert "4 lines are missing" in told
+    assert "letters of the text" not in told

@@ -33,7 +33,6 @@ class LeavesDrawn:
 def draw_rejoined(
     access: Access,
     name: str,
-    known_text: str | None = None,
     *,
     narrow: bool = False,
     link: Callable[[str], str] | None = None,
@@ -43,7 +42,7 @@ def draw_rejoined(
 
     `narrow` and `link` are as in `draw_stage`; the ids of each leaf begin with `id_prefix` and its number.
     """
-    found = rejoin_carrier(access, name, known_text)
+    found = rejoin_carrier(access, name)
     return LeavesDrawn(found, Look(narrow=narrow, link=link, name=id_prefix))
 
 

@@ -11,11 +11,10 @@ from guardbook.records.carrier import Carrier
 from guardbook.wording import _
 
 
-def rejoin_carrier(access: Access, name: str, known_text: str | None = None) -> Rejoined:
+def rejoin_carrier(access: Access, name: str) -> Rejoined:
     """Rejoin the carrier of an identifier in any spelling, or of a workshop number.
 
-    `known_text` is its text as far as it is known from elsewhere; with it, missing lines are estimated from
-    the text too. Raises NotFound, Gone, and WrongUse for a record that is no carrier.
+    Raises NotFound, Gone, and WrongUse for a record that is no carrier.
     """
     record = access.record(access.resolve(name)).record
     if not isinstance(record, Carrier):
@@ -24,4 +23,4 @@ def rejoin_carrier(access: Access, name: str, known_text: str | None = None) -> 
                 record=record.short
             )
         )
-    return rejoined(dossier_of_carrier(access, record), record.id, known_text)
+    return rejoined(dossier_of_carrier(access, record), record.id)

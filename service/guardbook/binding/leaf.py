@@ -22,12 +22,12 @@ from guardbook.records.carrier import Carrier
 from guardbook.wording import _
 
 
-def rejoined(dossier: Dossier, carrier: str, known_text: str | None = None) -> Rejoined:
+def rejoined(dossier: Dossier, carrier: str) -> Rejoined:
     """Set the known pieces of a carrier out on its leaves.
 
-    `known_text` is the text of the carrier, from another copy or an edition, as far as it is known; with it
-    missing lines are estimated from the text too (see `missing_lines`). Pieces are known as far as they are
-    in the dossier. Raises NotFound where the carrier is not.
+    Where its record gives its text as known from elsewhere, missing lines are estimated from that too (see
+    `missing_lines`). Pieces are known as far as they are in the dossier. Raises NotFound where the carrier
+    is not.
     """
     record = dossier.records.get(carrier)
     if not isinstance(record, Carrier):
@@ -40,7 +40,7 @@ def rejoined(dossier: Dossier, carrier: str, known_text: str | None = None) -> R
             unplaced.append(piece_on_leaf(dossier, cut, record, side=cut.place.leaf_side))
         else:
             leaves[cut.place.carrier_leaf, _side_shown(record, cut)].append(cut)
-    text = letters(known_text or "")
+    text = letters(record.known_text or "")
     ordered = sorted(leaves, key=lambda key: (natural_order(key[0]), key[1] or ""))
     return Rejoined(
         carrier=carrier,

@@ -125,7 +125,7 @@ def _between(
         *_by_pitch(above.piece, below.piece, pitches),
         *_by_text(above, below, lengths),
     )
-    agree = _agree(counts) if len(counts) > 1 else None
+    agree = _agree(counts)
     told = " ".join(count.words for count in counts)
     if agree is not None:
         verdict = _("The methods agree.") if agree else _("The methods do not agree: look again.")
@@ -141,11 +141,12 @@ def _between(
     )
 
 
-def _agree(counts: Sequence[LineCount]) -> bool:
-    """Say whether some whole number of lines, give or take a half, is within the range of every method."""
+def _agree(counts: Sequence[LineCount]) -> bool | None:
+    """Say whether the ranges of all methods overlap as they are told; None where fewer than two have one."""
     ranged = [(count.low, count.high) for count in counts if count.low is not None and count.high is not None]
-    low, high = max(low for low, _ in ranged), min(high for _, high in ranged)
-    return math.ceil(low - 0.5) <= math.floor(high + 0.5)
+    if len(ranged) < 2:
+        return None
+    return round(max(low for low, _ in ranged), 1) <= round(min(high for _, high in ranged), 1)
 
 
 def _by_number(above: LeafPiece, below: LeafPiece) -> Iterable[LineCount]:

@@ -14,18 +14,20 @@ from guardbook.actions.draw_rejoined import draw_rejoined
 from guardbook.actions.draw_stage import StageDrawn, draw_stage
 from guardbook.actions.open_catalogue import opened
 from guardbook.actions.stages_of_host import stages_of_host
-from guardbook.binding.leaf_parts import Rejoined
+from guardbook.binding.leaf_parts import CameFrom, LeafPiece, Rejoined
 from guardbook.binding.overlay_parts import Overlay
 from guardbook.cli.handing_on import writing
 from guardbook.cli.options import AsJson, AsPublic, Data, folder_or_default, viewer
 from guardbook.cli.printing import say, say_json, say_table
+from guardbook.cli.showing import short
 from guardbook.errors import WrongUse
 
 Host = Annotated[
     str, typer.Argument(metavar="HOST", help="An identifier, or the workshop number, of a volume.")
 ]
 Output = Annotated[
-    Path | None, typer.Option("--output", "-o", metavar="FILE", help="The file to write; else it is printed.")
+    Path | None,
+    typer.Option("--output", "-o", metavar="FILE", help="The file to write; else text is printed."),
 ]
 PlaneKey = Annotated[
     str | None, typer.Option("--plane", metavar="NAME", help="Such as cover-outside; else the most telling.")
@@ -79,7 +81,10 @@ def scene(
     Beside planes there are cuts (section-cover-outside), gatherings, and closed.
     """
     _form(form, ("svg", "png", "json"))
-    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
+    with (
+        opened(viewer(public=public), folder_or_default(data)) as access,
+        writing(output, f".{form}") as file,
+    ):
         drawn = draw_stage(access, host, stage, plane)
         file.write(_drawn(form, drawn, drawn.scene))
 
@@ -106,7 +111,7 @@ def overlay(
     if form == "words":
         _say_overlay(drawn.overlay)
         return
-    with writing(output) as file:
+    with writing(output, f".{form}") as file:
         file.write(_drawn(form, drawn, drawn.overlay))
 
 
@@ -151,7 +156,17 @@ def _say_rejoined(found: Rejoined) -> None:
     say(found.name)
     for leaf in found.leaves:
         say(f"Leaf {leaf.leaf}: {len(leaf.pieces)} pieces, {leaf.known_share:.0%} of its area is known.")
-        say(*(f"  {piece.name}: {piece.words}" for piece in leaf.pieces))
+        for piece in leaf.pieces:
+            say(f"  {_named(piece)}: {piece.words}", *(f"    from {_volume(host)}" for host in piece.hosts))
         say(*(f"  {missing.words}" for missing in leaf.missing_lines))
         say(*(f"  Contradiction: {overlap.words}" for overlap in leaf.overlaps))
-    say(*(f"Leaf not known: {piece.name}" for piece in found.unplaced))
+    say(*(f"Leaf not known: {_named(piece)}" for piece in found.unplaced))
+
+
+def _named(piece: LeafPiece) -> str:
+    return f"{piece.name} [{short(piece.piece)}]"
+
+
+def _volume(host: CameFrom) -> str:
+    shelfmark = f", {host.shelfmark}" if host.shelfmark else ""
+    return f"{host.name}{shelfmark} [{short(host.host)}]"

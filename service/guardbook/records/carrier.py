@@ -31,6 +31,7 @@ class Carrier(Record):
     script: Annotated[str, Scheme("script")] | None = rdf()
     text_languages: tuple[Language, ...] = rdf(many=True)
     text_identified: Text | None = rdf()
+    known_text: Text | None = rdf()
     keeper: KeeperRef | None = rdf()
     shelfmark: Text | None = rdf()
     rights_holder: Text | None = rdf()
