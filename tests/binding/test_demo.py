@@ -11,6 +11,7 @@ import pyoxigraph as ox
 from guardbook import settings
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.pieces import pieces_of
+from guardbook.binding.stay_words import stage_words, stay_summary
 from guardbook.binding.whereabouts import whereabouts
 from guardbook.records.mapping import from_quads
 
@@ -74,3 +75,18 @@ def test_re_used_covers_are_found_in_two_volumes_having_left_the_one_before_the_
     for stays in covers:
         assert all(stay.leaving for stay in stays[:-1])
         assert stays[-1].leaving is None
+
+
+def test_a_volume_and_a_piece_name_the_same_last_stage_and_the_stage_after_no_longer_holds_it() -> None:
+    ended = 0
+    for iri in of_kind("fragment"):
+        for told in whereabouts(demo(), iri).stays:
+            stay, stages = told.stay, [stage for lay in told.lays for stage in lay.stages]
+            if stay.to_stage is None or stay.from_stage is None or not stages:
+                continue
+            ended += 1
+            summary = stay_summary(stay, demo())
+            assert stage_words(stages[-1]) in summary
+            assert max(stage.number for stage in stages) < stay.to_stage
+            assert f"stage {stay.to_stage} " not in summary
+    assert ended > 20

@@ -30,7 +30,7 @@ def test_each_piece_is_told_with_what_it_was_how_it_left_and_where_it_is() -> No
     assert asked(PUT, OFF).words().splitlines() == [
         "Book",
         (
-            "Strip 2: Sewing guard, from stage 1 (bound, 1510), until stage 3 (repaired, 2020), "
+            "Strip 2: Sewing guard, from stage 1 (bound, 1510) to stage 2 (repaired, 1650), "
             f"taken off by the separation of 2020 [{OFF.short}]. "
             "Where it is now is not recorded; "
             f"the last that is known of it is the separation of 2020 [{OFF.short}]."

@@ -213,13 +213,25 @@ def withheld_words(count: int) -> str:
 
 
 def stay_summary(stay: Stay, dossier: Dossier) -> str:
-    """Tell a stay in one sentence: as what, from which stage, and what took it off."""
-    stages = {stage.number: stage_words(stage) for stage in stages_of(dossier.host(stay.host))}
-    first, last = stages.get(stay.from_stage or 0), stages.get(stay.to_stage or 0)
+    """Tell a stay in one sentence: as what, at which stages, and what took it off."""
     said = [
         _label("function", stay.said("function")) or _("function not recorded"),
-        _("from {stage}").format(stage=first) if first else "",
-        _("until {stage}").format(stage=last) if last else "",
+        held_words(stay, dossier),
         _("taken off by {event}").format(event=event_words(stay.leaving)) if stay.leaving else "",
     ]
     return sentence(f"{', '.join(filter(None, said))}.")
+
+
+def held_words(stay: Stay, dossier: Dossier) -> str:
+    """Say at which stages a piece was there: not at the one that its leaving led to."""
+    stages = stages_of(dossier.host(stay.host))
+    held = [stage_words(stage) for stage in stages if stay.holds_at(stage.number)]
+    if not held or (stay.from_stage is None and stay.to_stage is None):
+        return ""
+    if stay.to_stage is None:
+        return _("from {stage}").format(stage=held[0])
+    if stay.from_stage is None:
+        return _("until {stage}").format(stage=held[-1])
+    if len(held) == 1:
+        return _("at {stage}").format(stage=held[0])
+    return _("from {first} to {last}").format(first=held[0], last=held[-1])
