@@ -89,6 +89,17 @@ def test_a_piece_within_its_plane_or_folded_over_is_no_contradiction(put: Record
     assert clashes(piece("Strip"), put) == ()
 
 
+def test_a_piece_with_a_fold_along_the_edge_of_its_plane_goes_over_it_and_is_no_contradiction() -> None:
+    def folded_at(x: str) -> Record:
+        fold = {"id": "#feature-1", "featureKind": "fold", "x": x, "y": "0", "toX": x, "toY": "40"}
+        return piece("Strip", features=[fold])
+
+    put = placing("put", "Strip", "Book", 1, at("0", "10"))
+    assert clashes(folded_at("15"), put) == ()
+    (clash,) = clashes(folded_at("8"), put)
+    assert clash.kind == "beyond-the-plane"
+
+
 def test_the_limits_of_the_cover_outside_hold_inside_where_they_are_mirrored() -> None:
     put = placing("put", "Strip", "Book", 1, at("215", "10", "cover-inside"))
     (clash,) = clashes(piece("Strip"), put, planes=(OUTSIDE,))

@@ -12,10 +12,12 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.contradictions import Contradiction, told
 from guardbook.binding.dossier import Dossier
+from guardbook.binding.expected_traces import FOLD_MM, FOLDS
 from guardbook.binding.host_states import HostState, InPlace
 from guardbook.binding.outlines import Shape
 from guardbook.binding.plane_phrases import edge_towards
 from guardbook.binding.planes import PlaneName, plane_name
+from guardbook.binding.traces import traces_on
 from guardbook.records.alteration import Alteration
 from guardbook.records.placing import Position
 from guardbook.wording import decimal
@@ -139,7 +141,7 @@ def _past_edges(one: _Laid, dossier: Dossier) -> Iterator[Contradiction]:
     for edge, reaches, sign in zip(_EDGES, one.outline.bounds, (-1, -1, 1, 1), strict=True):
         limit = limits.get(edge)
         beyond = 0.0 if limit is None else (reaches - limit) * sign
-        if beyond > one.tolerance_mm:
+        if limit is not None and beyond > one.tolerance_mm and not _folds_at(one, dossier, edge, limit):
             yield told(
                 "beyond-the-plane",
                 dossier,
@@ -150,6 +152,19 @@ def _past_edges(one: _Laid, dossier: Dossier) -> Iterator[Contradiction]:
                 edge=_edge_words(edge, one.plane),
                 plane=one.plane.phrase,
             )
+
+
+def _folds_at(one: _Laid, dossier: Dossier, edge: str, limit: float) -> bool:
+    """Say whether a fold is recorded on the piece along that edge of its plane: there it was folded over."""
+    piece, way = dossier.piece(one.place.stay.piece), one.place.lying.shape.mapping(one.position)
+    if piece is None or way is None:
+        return False
+    axis = 0 if edge in {"left", "right"} else 1
+    return any(
+        len(trace.points) == 2 and all(abs(point[axis] - limit) <= FOLD_MM for point in trace.points)
+        for trace in traces_on(piece, way, front_towards_viewer=None)
+        if trace.kind in FOLDS
+    )
 
 
 def _edge_words(edge: str, plane: PlaneName) -> str:
