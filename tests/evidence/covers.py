@@ -59,10 +59,21 @@ def turn_ins(*edges: str) -> list[Trace]:
 SEWN = rows(2 * HALF, STATIONS)
 
 
-def bound(traces: Iterable[Trace] = (), *more: Record, stages: int = 1, **fields: Any) -> tuple[Record, ...]:
-    """Make the volume in its cover, with these traces on the cover."""
+LOOKED_OVER = [{"id": "#answer-1", "asked": "features", "answer": "looked-for-not-found"}]
+
+
+def bound(
+    traces: Iterable[Trace] = (),
+    *more: Record,
+    stages: int = 1,
+    series: Iterable[Any] = (),
+    looked_over: bool = False,
+    **fields: Any,
+) -> tuple[Record, ...]:
+    """Make the volume in its cover, with these traces on it and, where it was looked over, no others."""
     features = [{"id": f"#feature-{number}", **trace} for number, trace in enumerate(traces, start=1)]
-    cover = piece("Cover", "330.0", "460.0", features=features)
+    answers = LOOKED_OVER if looked_over else []
+    cover = piece("Cover", "330.0", "460.0", features=features, series=list(series), answers=answers)
     put = placing(
         "covered", "Cover", "Book", 1, at("-230.0", "-15.0", "cover-outside", layer=1), function="cover"
     )

@@ -24,10 +24,47 @@ from tests.evidence.shelf import BOOK
 RE_USED = "re-used-cover"
 
 
+SEARCHED = [
+    {
+        "id": "#answer-1",
+        "asked": "stations",
+        "answer": "looked-for-not-found",
+        "reason": "Every fold looked into.",
+    }
+]
+
+
 def test_old_holes_in_aligned_pairs_across_the_spine_settle_that_the_cover_held_another_book() -> None:
-    found = read(*bound([*SEWN, *rows(34.0, OLD)]))
+    found = read(*bound([*SEWN, *rows(34.0, OLD)], answers=SEARCHED))
     assert status(found, RE_USED) == "settled"
     assert "two rows of 3 holes, 34.0 mm apart" in found.words()
+    assert "none were found: Every fold looked into)" in found.words()
+
+
+def test_old_holes_only_point_to_another_book_where_nobody_searched_the_folds_for_an_older_sewing() -> None:
+    found = read(*bound([*SEWN, *rows(34.0, OLD)]))
+    assert status(found, RE_USED) == "pointed to"
+    assert "Would decide it: Look in the folds of the gatherings for old holes" in found.words()
+
+
+def test_two_old_holes_in_each_row_merely_fit_another_book() -> None:
+    found = read(*bound([*SEWN, *rows(34.0, (10.0, 290.0))], answers=SEARCHED))
+    assert status(found, RE_USED) == "merely fitting"
+    assert "endbands or tackets of this volume were laced there" in found.words()
+
+
+@pytest.mark.parametrize("kind", ["lacing-hole", "tacket-hole"])
+def test_holes_whose_series_belongs_to_this_volume_are_no_old_holes(kind: str) -> None:
+    own = [{**trace, "inSeries": "#series-1"} for trace in rows(24.0, (10.0, 100.0, 290.0), kind)]
+    series = [{"id": "#series-1", "use": "second-use", "host": BOOK}]
+    assert status(read(*bound([*SEWN, *own], series=series, answers=SEARCHED)), RE_USED) is None
+
+
+def test_holes_with_a_tacket_in_them_are_no_old_holes() -> None:
+    put = placing("tacked", "Tacket", "Book", 1, at("-18", "60", "cover-outside", layer=2), function="tacket")
+    tacket = piece("Tacket", "215.0", "36.0")
+    found = read(*bound([*SEWN, *rows(34.0, OLD)], tacket, put, answers=SEARCHED))
+    assert status(found, RE_USED) is None
 
 
 def test_old_rows_as_far_apart_as_the_text_block_is_thick_speak_for_a_resewing_of_the_same_book() -> None:
@@ -57,6 +94,12 @@ def test_without_sewing_stations_old_holes_cannot_be_told_from_new() -> None:
     found = read(*bound([*SEWN, *rows(34.0, OLD)], stations=[]))
     assert status(found, RE_USED) is None
     assert any("sewing stations" in words for words in found.to_look_for)
+
+
+def test_stations_that_cannot_be_found_on_the_cover_ask_for_its_registration_and_not_for_stations() -> None:
+    found = read(*bound([*SEWN, *rows(34.0, OLD)], registrations=[]))
+    assert any("(its registration)" in words for words in found.to_look_for)
+    assert not any(words.startswith("Record the sewing stations") for words in found.to_look_for)
 
 
 def test_a_cover_with_the_holes_of_its_own_sewing_only_says_nothing_of_another_book() -> None:
@@ -106,7 +149,7 @@ FLAP = [
 
 
 def test_a_lost_flap_is_pointed_to_when_its_four_signs_meet() -> None:
-    found = read(*bound(FLAP))
+    found = read(*bound(FLAP, looked_over=True))
     flap = claim(found, "flap")
     assert flap is not None
     assert flap.status == "pointed to"
@@ -126,14 +169,20 @@ def test_a_lost_flap_is_pointed_to_when_its_four_signs_meet() -> None:
 def test_a_lost_flap_disappears_when_one_of_its_signs_is_contradicted(
     contradicting: list[dict[str, object]],
 ) -> None:
-    assert status(read(*bound([*FLAP, *contradicting])), "flap") is None
+    assert status(read(*bound([*FLAP, *contradicting], looked_over=True)), "flap") is None
 
 
 def test_a_lost_flap_disappears_without_fastening_holes_on_the_other_cover() -> None:
-    assert (
-        status(read(*bound([trace for trace in FLAP if trace["featureKind"] != "fastening-hole"])), "flap")
-        is None
-    )
+    without = [trace for trace in FLAP if trace["featureKind"] != "fastening-hole"]
+    assert status(read(*bound(without, looked_over=True)), "flap") is None
+
+
+def test_tackets_and_a_turn_in_that_nobody_looked_for_are_not_taken_as_missing() -> None:
+    flap = claim(read(*bound(FLAP)), "flap")
+    assert flap is not None
+    assert flap.status == "open"
+    assert [sign.state for sign in flap.readings[0].signs] == ["unknown", "unknown", "seen", "seen"]
+    assert any("whether it has tackets" in words for words in flap.readings[0].would_decide)
 
 
 def test_a_flap_whose_signs_are_not_all_recorded_is_open_and_says_what_to_record() -> None:
@@ -169,7 +218,8 @@ def test_a_fastening_hole_with_its_toggle_lacks_nothing() -> None:
 
 def test_no_turn_in_where_the_others_have_one_and_a_cut_edge_point_to_trimming() -> None:
     traces = [*turn_ins("head", "tail", "upper"), line("cut-edge", -230, -15, -230, 315)]
-    found = read(*bound(traces))
+    assert status(read(*bound(traces)), "trimmed") is None
+    found = read(*bound(traces, looked_over=True))
     trimmed = claim(found, "trimmed")
     assert trimmed is not None
     assert trimmed.status == "pointed to"
@@ -178,7 +228,7 @@ def test_no_turn_in_where_the_others_have_one_and_a_cut_edge_point_to_trimming()
 
 def test_no_turn_in_and_an_edge_as_it_was_made_do_not_point_to_trimming() -> None:
     traces = [*turn_ins("head", "tail", "upper"), line("original-edge", -230, -15, -230, 315)]
-    assert status(read(*bound(traces)), "trimmed") is None
+    assert status(read(*bound(traces, looked_over=True)), "trimmed") is None
 
 
 def test_folds_that_serve_no_present_purpose_point_to_an_earlier_use() -> None:

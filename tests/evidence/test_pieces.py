@@ -42,6 +42,39 @@ def test_an_irregular_edge_points_to_tearing() -> None:
     assert "the edge is worn or eaten" in found.words()
 
 
+STRAIGHT = ((0, 0), (100, 0), (100, 40), (75, 40.2), (50, 39.9), (25, 40.1), (0, 40))
+WAVY = ((0, 0), (100, 0), (100, 40), (75, 44), (50, 38), (25, 43), (0, 40))
+
+
+def edged(kind: str, *points: tuple[float, float]) -> Record:
+    """Make a strip with an outline, and its head edge recorded as of a kind."""
+    ring = ", ".join(f"{x} {y}" for x, y in (*points, points[0]))
+    edge = {"id": "#feature-1", "featureKind": kind, "x": "0", "y": "40", "toX": "100", "toY": "40"}
+    return piece("Strip", outline=f"POLYGON (({ring}))", features=[edge])
+
+
+@pytest.mark.parametrize("kind", ["original-edge", "torn-edge"])
+def test_a_straight_edge_recorded_as_none_that_was_cut_does_not_point_to_cutting(kind: str) -> None:
+    assert status(read(edged(kind, *STRAIGHT), about=STRIP), "cut-on-purpose") is None
+
+
+def test_a_straight_edge_recorded_as_cut_is_no_original_edge() -> None:
+    found = read(edged("cut-edge", *STRAIGHT), about=STRIP)
+    assert status(found, "cut-on-purpose") == "pointed to"
+    assert "excluded: it is an original edge (a straight edge is recorded as a cut edge)" in found.words()
+
+
+@pytest.mark.parametrize("kind", ["original-edge", "cut-edge"])
+def test_an_irregular_edge_recorded_as_none_that_was_torn_does_not_point_to_tearing(kind: str) -> None:
+    assert status(read(edged(kind, *WAVY), about=STRIP), "torn") is None
+
+
+def test_an_irregular_edge_recorded_as_torn_is_not_worn_or_eaten() -> None:
+    found = read(edged("torn-edge", *WAVY), about=STRIP)
+    assert status(found, "torn") == "pointed to"
+    assert "excluded: the edge is worn or eaten (an irregular edge is recorded as a torn" in found.words()
+
+
 def test_an_edge_drawn_from_corner_to_corner_was_not_measured() -> None:
     found = read(outlined((0, 0), (100, 0), (100, 40), (0, 40)), about=STRIP)
     assert found.claims == ()
@@ -59,13 +92,21 @@ def wormed(*points: tuple[float, float]) -> list[dict[str, Any]]:
 HOLES = ((20, 30), (60, 90), (85, 140))
 
 
-def on_board(ours: tuple[tuple[float, float], ...], theirs: list[dict[str, Any]]) -> tuple[Record, ...]:
+LOOKED_OVER = [{"id": "#answer-1", "asked": "features", "answer": "looked-for-not-found"}]
+
+
+def on_board(
+    ours: tuple[tuple[float, float], ...],
+    theirs: list[dict[str, Any]],
+    certainty: str = "measured",
+    answers: list[dict[str, Any]] = LOOKED_OVER,
+) -> tuple[Record, ...]:
     """Lay a lining with wormholes on a board sheet with other traces, edge on edge."""
-    place = {"plane": "board-inside", "side": "lower"}
+    place = {"plane": "board-inside", "side": "lower", "certainty": certainty}
     return (
         volume("Book", None),
         piece("Strip", "150.0", "100.0", features=wormed(*ours)),
-        piece("Sheet", "150.0", "100.0", features=theirs),
+        piece("Sheet", "150.0", "100.0", features=theirs, answers=answers),
         placing("lining", "Strip", "Book", 1, at("5", "5", layer=1, **place), function="board-lining"),
         placing("sheet", "Sheet", "Book", 1, at("5", "5", layer=2, **place), function="board-laminate"),
     )
@@ -75,6 +116,19 @@ def test_three_wormholes_in_register_settle_that_two_pieces_lay_together() -> No
     found = read(*on_board(HOLES, wormed(*HOLES)))
     assert status(found, "together") == "settled"
     assert "by accident" in found.words()
+
+
+@pytest.mark.parametrize("certainty", ["from-traces", "inferred"])
+def test_wormholes_of_pieces_that_were_placed_by_them_prove_nothing_by_them(certainty: str) -> None:
+    found = read(*on_board(HOLES, wormed(*HOLES), certainty))
+    assert status(found, "together") == "merely fitting"
+    assert "stands: they were laid so that the holes meet" in found.words()
+    assert "Would decide it: Measure both places" in found.words()
+
+
+def test_wormholes_in_register_only_point_to_it_where_a_place_was_taken_from_a_photograph() -> None:
+    found = read(*on_board(HOLES, wormed(*HOLES), "from-photograph"))
+    assert status(found, "together") == "pointed to"
 
 
 def test_one_wormhole_in_register_may_be_chance() -> None:
@@ -92,6 +146,18 @@ def test_three_in_register_among_very_many_wormholes_are_not_settled() -> None:
 def test_wormholes_that_stop_at_a_piece_speak_against_their_having_lain_together() -> None:
     found = read(*on_board(HOLES, [{"id": "#feature-1", "featureKind": "stain", "x": "1", "y": "1"}]))
     assert status(found, "together") == "spoken against"
+
+
+@pytest.mark.parametrize(
+    ("certainty", "answers"),
+    [("inferred", LOOKED_OVER), ("measured", [])],
+    ids=["no measured place", "nobody looked for holes"],
+)
+def test_wormholes_are_not_said_to_stop_where_place_or_search_is_not_recorded(
+    certainty: str, answers: list[dict[str, Any]]
+) -> None:
+    stain = [{"id": "#feature-1", "featureKind": "stain", "x": "1", "y": "1"}]
+    assert status(read(*on_board(HOLES, stain, certainty, answers)), "together") in {None, "open"}
 
 
 def test_a_piece_whose_traces_are_not_recorded_says_nothing_of_where_wormholes_stop() -> None:
@@ -129,21 +195,55 @@ def test_an_inscription_that_stops_at_the_edge_settles_nothing() -> None:
     assert read(traced(), about=STRIP).claims == ()
 
 
-def written(name: str, first: int, last: int, **fields: Any) -> Fragment:
+def written(name: str, first: int, last: int, x: str | None = None, **fields: Any) -> Fragment:
     """Make a piece with writing, and its lines in the leaf."""
     place = {
         "id": "#carrier-place-1",
         "carrier": iri("carrier", "Psalter"),
+        "carrierLeaf": "1",
+        "leafSide": "recto",
         "firstLine": first,
         "lastLine": last,
+        **({"x": x, "y": "100"} if x else {}),
     }
     given = {"ruling": "Hard point", "linePitch": "8.5", "script": "protogothic", "carrierPlaces": [place]}
     return piece(name, **{key: value for key, value in {**given, **fields}.items() if value is not None})
 
 
-def test_the_same_ruling_pitch_and_hand_with_the_text_going_on_settle_one_book() -> None:
-    found = read(written("Strip", 1, 5), written("Other", 6, 9), about=STRIP)
+def letter(certainty: str | None = None) -> list[dict[str, Any]]:
+    """Record a letter cut through at the edge that goes on in the other piece."""
+    trace = {"id": "#feature-1", "featureKind": "inscription", "continuesOn": [iri("fragment", "Other")]}
+    return [{**trace, "certainty": certainty} if certainty else trace]
+
+
+def test_the_same_ruling_pitch_and_script_with_letters_that_go_on_settle_one_book() -> None:
+    found = read(written("Strip", 1, 5, features=letter()), written("Other", 6, 9), about=STRIP)
     assert status(found, "same-carrier") == "settled"
+    assert "letters cut through" in found.words()
+
+
+def test_places_in_one_leaf_merely_fit_one_book_since_it_was_taken_for_one() -> None:
+    found = read(written("Strip", 1, 5), written("Other", 6, 9), about=STRIP)
+    assert status(found, "same-carrier") == "merely fitting"
+    assert "because they were taken for pieces of one leaf" in found.words()
+
+
+def test_letters_that_were_only_inferred_to_go_on_settle_nothing() -> None:
+    found = read(written("Strip", 1, 5, features=letter("inferred")), written("Other", 6, 9), about=STRIP)
+    assert status(found, "same-carrier") == "merely fitting"
+
+
+def test_the_same_lines_cut_through_side_by_side_fit_one_book_and_far_apart_say_nothing() -> None:
+    beside = read(written("Strip", 2, 5, "0"), written("Other", 3, 6, "20"), about=STRIP)
+    assert status(beside, "same-carrier") == "merely fitting"
+    apart = read(written("Strip", 2, 5, "0"), written("Other", 3, 6, "150"), about=STRIP)
+    assert status(apart, "same-carrier") is None
+
+
+@pytest.mark.parametrize("x", [None, "10"], ids=["nowhere across the leaf", "in the same part of it"])
+def test_the_same_lines_in_two_pieces_speak_against_one_book(x: str | None) -> None:
+    found = read(written("Strip", 2, 5, "5"), written("Other", 3, 6, x), about=STRIP)
+    assert status(found, "same-carrier") == "spoken against"
 
 
 @pytest.mark.parametrize(

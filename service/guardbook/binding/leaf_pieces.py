@@ -41,7 +41,8 @@ def piece_on_leaf(dossier: Dossier, cut: Cut, carrier: Carrier, *, side: str | N
     """Make a piece on the leaf as one looks at its `side`."""
     piece, place = cut
     turned = side is not None and place.leaf_side not in {None, side}
-    way = _way(cut, turned_width=float(carrier.width) if turned and carrier.width is not None else None)
+    width = float(carrier.width) if turned and carrier.width is not None else None
+    way = way_on_leaf(cut, turned_width=width)
     polygon = shape_of(piece).polygon
     front = None if place.mirrored is None else place.mirrored == turned
     images = [i for i in dossier.records.values() if isinstance(i, Image) and piece.id in i.depicts]
@@ -64,8 +65,8 @@ def piece_on_leaf(dossier: Dossier, cut: Cut, carrier: Carrier, *, side: str | N
     )
 
 
-def _way(cut: Cut, turned_width: float | None) -> Affine | None:
-    """Give the way from the piece's own frame to the leaf's; a place on the other side is turned over."""
+def way_on_leaf(cut: Cut, turned_width: float | None = None) -> Affine | None:
+    """Give the way from the piece's own frame to the leaf's, or None; `turned_width` mm turns it over."""
     piece, place = cut
     polygon = shape_of(piece).polygon
     if place.x is None or place.y is None or (place.mirrored and polygon is None):

@@ -6,6 +6,7 @@ import shapely
 
 from guardbook.binding.expected_traces import FASTENERS, HOLE_MM
 from guardbook.binding.scene_parts import SceneFeature, SceneFold
+from guardbook.evidence.searched import how_to_answer, none_but_recorded
 from guardbook.evidence.signs import Sign, either, unknown
 from guardbook.evidence.subjects import Binding, Side
 from guardbook.wording import _, decimal, ngettext
@@ -89,6 +90,9 @@ def no_fore_edge_turn_in(side: Side) -> Sign:
     if not turn_ins:
         return unknown(_("Record the turn-ins of the cover, edge by edge."))
     here = [fold for fold in turn_ins if not _is_level(fold) and _is_on(side, fold.points[0][0])]
+    if not here and not _searched(side):
+        told = _("Say of {cover} whether it has a turn-in at its fore-edge; {answer}")
+        return unknown(told.format(cover=_the(side), answer=how_to_answer()))
     return either(
         there=not here,
         yes=_("no turn-in at the fore-edge of {cover}, though other edges have one").format(cover=_the(side)),
@@ -108,6 +112,9 @@ def no_tackets(side: Side) -> Sign:
         for item in items
         if item.function == "tacket" and item.outline is not None and _is_on(side, item.outline.centroid.x)
     ]
+    if not holes and not tackets and not _searched(side):
+        told = _("Say of {cover} whether it has tackets or tacket holes; {answer}")
+        return unknown(told.format(cover=_the(side), answer=how_to_answer()))
     return either(
         there=not holes and not tackets,
         yes=_("no tackets and no tacket holes on {cover}").format(cover=_the(side)),
@@ -217,6 +224,13 @@ def _the(side: Side) -> str:
 def _fastening_holes(count: int, side: Side) -> str:
     told = ngettext("{count} fastening hole on {cover}", "{count} fastening holes on {cover}", count)
     return told.format(count=count, cover=_the(side))
+
+
+def _searched(side: Side) -> bool:
+    """Say whether the whole cover was looked over, so that what is not recorded is not there."""
+    cover = side.binding.cover
+    piece = side.binding.dossier.piece(cover.piece) if cover else None
+    return none_but_recorded(piece, "features") is not None
 
 
 def _no_cover() -> str:

@@ -201,11 +201,21 @@ def claims(found: Iterable[FoundReading]) -> tuple[Claim, ...]:
 
 
 def _without_weaker(readings: list[FoundReading]) -> Iterator[FoundReading]:
-    """Leave out a reading that sees nothing but what a stronger one of the same claim sees."""
-    for one in readings:
-        same = [other for other in readings if other is not one and other.observed() == one.observed()]
-        rank = list(STATUS)
-        if not any(
-            o.strength and one.strength and rank.index(o.strength) < rank.index(one.strength) for o in same
-        ):
+    """Leave out a reading that sees no more than a stronger one does, or an earlier one as strong.
+
+    One whose signs are not all recorded is the weakest, and need see only a part of what another sees.
+    """
+    ranked = [(_rank(one), at, one) for at, one in enumerate(readings)]
+    for rank, at, one in ranked:
+        before = [other for other_rank, place, other in ranked if (other_rank, place) < (rank, at)]
+        seen_now = _seen(one)
+        if not any(seen_now == _seen(o) or (not one.strength and seen_now < _seen(o)) for o in before):
             yield one
+
+
+def _rank(one: FoundReading) -> int:
+    return list(STATUS).index(one.strength) if one.strength else len(STATUS)
+
+
+def _seen(one: FoundReading) -> frozenset[str]:
+    return frozenset(sign.words for sign in one.signs if sign.is_seen)

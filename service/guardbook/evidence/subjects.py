@@ -100,6 +100,7 @@ class Piece:
 class Together:
     """Two pieces that lie on each other on one plane of a volume at a stage."""
 
+    dossier: Dossier
     one: SceneItem
     two: SceneItem
     where: str
@@ -194,11 +195,11 @@ def together_in(dossier: Dossier, host: HostVolume) -> Iterator[Together]:
                 pair = frozenset({one.piece, two.piece})
                 if len(pair) == 2 and pair not in found and overlap(one, two) > OVERLAP_MM2:
                     found.add(pair)
-                    yield Together(one=one, two=two, where=plane.plane.phrase)
-            yield from _holed_on_plain(plane, found)
+                    yield Together(dossier=dossier, one=one, two=two, where=plane.plane.phrase)
+            yield from _holed_on_plain(dossier, plane, found)
 
 
-def _holed_on_plain(plane: ScenePlane, found: set[frozenset[str]]) -> Iterator[Together]:
+def _holed_on_plain(dossier: Dossier, plane: ScenePlane, found: set[frozenset[str]]) -> Iterator[Together]:
     """Give pieces with wormholes that lie on others whose traces are recorded, and have none."""
     for one, two in permutations(plane.items, 2):
         pair = frozenset({one.piece, two.piece})
@@ -206,7 +207,7 @@ def _holed_on_plain(plane: ScenePlane, found: set[frozenset[str]]) -> Iterator[T
             continue
         if overlap(one, two) > OVERLAP_MM2:
             found.add(pair)
-            yield Together(one=one, two=two, where=plane.plane.phrase)
+            yield Together(dossier=dossier, one=one, two=two, where=plane.plane.phrase)
 
 
 def overlap(one: SceneItem, two: SceneItem) -> float:

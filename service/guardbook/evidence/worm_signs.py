@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from math import comb, dist, pi
 
-from guardbook.evidence.signs import Sign, either, unknown
+from guardbook.evidence.searched import how_to_answer, none_but_recorded
+from guardbook.evidence.signs import Sign, either, not_seen, seen, unknown
+from guardbook.evidence.situations import quoted
 from guardbook.evidence.subjects import Together, overlap, wormholes
-from guardbook.wording import _, decimal
+from guardbook.records import terms
+from guardbook.wording import _, decimal, language
 
 
 def in_register(pair: Together, within_mm: float, least: int) -> Sign:
@@ -39,15 +42,33 @@ def not_by_accident(pair: Together, within_mm: float, most: float) -> Sign:
 
 
 def stopping(pair: Together, within_mm: float, least: int) -> Sign:
-    """See whether wormholes of one piece stop at the other, whose own traces are recorded."""
+    """See whether wormholes of one piece stop at the other, which has others or was looked over for them."""
     ours, _theirs, matched = _holes(pair, within_mm)
     if not ours:
         return unknown(_record())
+    other = pair.dossier.piece(pair.two.piece)
+    if not wormholes(pair.two) and none_but_recorded(other, "features") is None:
+        told = _("Say of {piece} whether it has wormholes; {answer}")
+        return unknown(told.format(piece=quoted(pair.two.name), answer=how_to_answer()))
     stopped = len(ours) - len(matched)
     told = _("{stopped} of {count} wormholes stop at the other piece").format(
         stopped=stopped, count=len(ours)
     )
     return either(there=stopped >= least and not matched, yes=told, no=told)
+
+
+def both_measured(pair: Together) -> Sign:
+    """See whether the places of both were measured, and so do not rest on the holes themselves."""
+    if _by_traces(pair):
+        return not_seen(_by_traces(pair))
+    if all(item.certainty == "measured" for item in (pair.one, pair.two)):
+        return seen(_("the places of both are measured"))
+    return unknown(_("Measure how both lie in their place, not by the holes."))
+
+
+def placed_by_traces(pair: Together) -> Sign:
+    """See whether one was only placed by traces or inferred: then it may be the holes that put it there."""
+    return seen(_by_traces(pair)) if _by_traces(pair) else _measured_or_not(pair)
 
 
 def accident(pair: Together, within_mm: float) -> float:
@@ -64,6 +85,21 @@ def accident(pair: Together, within_mm: float) -> float:
         for count in range(len(matched))
     )
     return max(0.0, 1 - few)
+
+
+def _measured_or_not(pair: Together) -> Sign:
+    sign = both_measured(pair)
+    return not_seen(sign.words) if sign.is_seen else sign
+
+
+def _by_traces(pair: Together) -> str:
+    """Tell which of both is placed by traces or by inference, empty where neither is."""
+    told = _("the place of {piece} is not measured: {certainty}")
+    return "; ".join(
+        told.format(piece=quoted(item.name), certainty=terms.label("certainty", item.certainty, language()))
+        for item in (pair.one, pair.two)
+        if item.certainty in {"from-traces", "inferred"}
+    )
 
 
 def _holes(pair: Together, within_mm: float) -> tuple[list[str], list[str], list[str]]:
