@@ -155,7 +155,7 @@ def _chosen(access: Access, asked: Question) -> Iterator[tuple[str, str]]:
             facet=facet_label(name), value=facet_value_in_words(access, name, value)
         )
         yield said, asked.without(name).address
-    if asked.since or asked.until:
+    if (asked.since or asked.until) and not asked.wrong:
         years = _("{first} to {last}").format(first=asked.since or "…", last=asked.until or "…")
         yield (
             _("{facet}: {value}").format(facet=facet_label("date"), value=years),
