@@ -39,13 +39,13 @@ def test_all_traces_are_shown_until_somebody_chooses(browser: Client) -> None:
     page = browser.get(LAID_OVER).text
     boxes = re.findall(r'<input type="checkbox" name="show" value="(\w+)"( checked)?>', page)
     assert boxes == [("a", " checked"), ("b", " checked"), ("both", " checked")]
-    assert len(numbers(drawn(browser))) == 31
+    assert len(numbers(drawn(browser))) == 33
 
 
 def test_the_traces_of_one_use_are_shown_alone_and_keep_their_numbers(browser: Client) -> None:
     whole = numbers(drawn(browser))
     parts = [numbers(drawn(browser, f"&chosen=1&show={use}")) for use in ("a", "b", "both")]
-    assert [len(part) for part in parts] == [14, 16, 1]
+    assert [len(part) for part in parts] == [15, 17, 1]
     assert set.union(*parts) == whole
 
 
@@ -66,4 +66,4 @@ def test_what_explains_a_trace_stands_before_what_the_trace_is(browser: Client) 
     heads = re.findall(r'<th scope="col">([^<]+)</th>', table)
     assert heads == ["Number", "Explained by", "Trace", "Where", "Why A", "Why B"]
     uses = re.findall(r'data-column="Explained by"><strong>([^<]+)</strong>', table)
-    assert uses == ["A"] * 14 + ["both"] + ["B"] * 16
+    assert uses == ["A"] * 15 + ["both"] + ["B"] * 17

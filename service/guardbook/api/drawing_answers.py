@@ -107,6 +107,7 @@ _PLANE = and_perhaps(
         panels=many(fields("A panel of the spine.", number=WHOLE, bottom=NUMBER, top=NUMBER)),
         folds=many(named("SceneFold")),
         gaps=many(named("SceneGap")),
+        cutLater=many(named("SceneGap")),
     ),
     side=TEXT_OR_NONE,
     gathering=WHOLE_OR_NONE,

@@ -26,6 +26,7 @@ class ScenePlane:
     `limits_from` says where the edges come from: `stated` for the plane or for the one on its back, `size`
     of the volume, or `pieces`, the pieces on it with a margin. `stations` lie at their y on this plane, where
     it is known how cover and text block lay on each other. `panels` are those of the spine, from the head.
+    `gaps` are where pieces were before, `cut_later` the parts of pieces that were there still.
     """
 
     plane: PlaneName
@@ -38,6 +39,7 @@ class ScenePlane:
     stations: tuple[SceneStation, ...] = ()
     panels: tuple[Panel, ...] = ()
     gaps: tuple[SceneGap, ...] = ()
+    cut_later: tuple[SceneGap, ...] = ()
 
     @property
     def edges_known(self) -> bool:
@@ -85,4 +87,5 @@ class ScenePlane:
             "panels": [panel._asdict() for panel in self.panels],
             "folds": all_json(self.folds),
             "gaps": all_json(self.gaps),
+            "cutLater": all_json(self.cut_later),
         }

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from shapely.geometry.base import BaseGeometry
 
+from guardbook.binding.cut_later import cut_later, cuts_after
 from guardbook.binding.folds import CoverSize, cover_folds, edge_folds
 from guardbook.binding.gaps import NowThere, gap_of, gone_by
 from guardbook.binding.host_states import HostState, InPlace
@@ -65,7 +66,16 @@ class SettingOut:
         there = NowThere(items)
         gaps = tuple(self._gap(laid, limits, there) for laid in self._gone if laid.plane == name)
         bare = bare_plane(self._setting.host, self._setting.stage, name, limits)
-        return replace(bare, items=items, gaps=gaps)
+        return replace(bare, items=items, gaps=gaps, cut_later=self._cut_later(items, limits))
+
+    def _cut_later(self, items: Iterable[SceneItem], limits: Limits) -> tuple[SceneGap, ...]:
+        stays = {laid.stay.piece: laid.stay for laid in self._there}
+        found: list[SceneGap] = []
+        for item in items:
+            life = self._setting.lives.get(item.piece)
+            cuts = cuts_after(life, stays[item.piece], self._setting.stage)
+            found.extend(cut_later(item, limits, cuts))
+        return tuple(found)
 
     def limits(self, name: PlaneName) -> Limits:
         """Give the edges of a plane."""

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from guardbook.binding.drawing import labels, piece_marks, signs, trace_marks
 from guardbook.binding.drawing.axes import zero_line
 from guardbook.binding.drawing.flat import Flat, flat, plane_axes
-from guardbook.binding.drawing.legend import Section, signs_section
+from guardbook.binding.drawing.legend import Entry, Section, signs_section
 from guardbook.binding.drawing.letters import letters_of, place_of
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.pen import Pen
@@ -95,6 +95,7 @@ def plane_marks(
         yield piece_marks.piece_mark(pen, outline, one.item, letters[one.item.piece], window)
     yield from _hidden(drawing, seen)
     yield from _gaps(drawing, plane, seen, letters)
+    yield from _cut_later(drawing, plane)
     yield from trace_marks.reckoned_folds(pen, window, plane.folds)
     yield from trace_marks.hidden_folds(pen, window, seen)
     for one in seen:
@@ -125,6 +126,15 @@ def _gaps(
             covered = gap.outline.intersection(there).area > gap.outline.area / 2
             letter = letters[gap.piece]
             yield piece_marks.gap_mark(drawing.pen, outline, gap, letter, crossed=not covered)
+
+
+def _cut_later(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
+    """Draw the room there was for what was cut off later."""
+    for part in plane.cut_later:
+        if part.outline is not None:
+            stroke = LINES["cut-later"]
+            outline = piece_marks.on_paper(drawing, part.outline)
+            yield drawing.pen.line("cut-later", stroke, outline.boundary)
 
 
 def _hidden(drawing: Flat, seen: Iterable[Seen]) -> Iterator[Mark]:
@@ -193,6 +203,10 @@ def _wanted(
         if gap.outline is not None:
             shape = window.shape(gap.outline)
             yield piece_marks.wanted_letter(pen, piece_marks.gap_letter(letters[gap.piece]), shape, shape)
+    for part in plane.cut_later:
+        if part.outline is not None:
+            shape, words = window.shape(part.outline), _("cut off later")
+            yield piece_marks.wanted_letter(pen, letters[part.piece], shape, shape, words=words)
 
 
 def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
@@ -216,7 +230,13 @@ def plane_sections(
     gone = sorted(plane.gaps, key=lambda gap: place_of(letters[gap.piece]))
     gaps = (piece_marks.gap_entry(pen, gap_words(gap), letters[gap.piece], gap.piece) for gap in gone)
     yield Section(_("Gone since an earlier stage"), tuple(gaps))
+    yield Section(_("There at this stage, and cut off later"), tuple(_cut_entries(pen, plane, letters)))
     yield signs_section(pen)
+
+
+def _cut_entries(pen: Pen, plane: ScenePlane, letters: Mapping[str, str]) -> Iterator[Entry]:
+    for part in plane.cut_later:
+        yield piece_marks.piece_entry(pen, part.words, letters[part.piece], part.piece, hatched=False)
 
 
 def pieces_section(pen: Pen, seen: Iterable[Seen], letters: Mapping[str, str]) -> Section:

@@ -67,6 +67,7 @@ def plane_words(plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, s
             where = extent_words(gap.outline.bounds, plane.plane)
             said.append(_("It lay {extent}.").format(extent=where))
         yield " ".join(said)
+    yield from (f"{letters[part.piece]}: {part.words}" for part in plane.cut_later)
     if plane.stations:
         yield _stations_words(plane)
 

@@ -59,6 +59,12 @@ LINES: MappingProxyType[str, Stroke] = MappingProxyType(
             (0.02, 0.24),
             is_round=True,
         ),
+        "cut-later": Stroke(
+            said_later("a part that was cut off later: its outline is not known"),
+            0.12,
+            (0.02, 0.4),
+            is_round=True,
+        ),
         "fold": Stroke(said_later("fold"), 0.1, (0.9, 0.22, 0.15, 0.22)),
         "fold-hidden": Stroke(said_later("fold, hidden"), 0.05, (0.9, 0.22, 0.15, 0.22), ink=GREY),
         "fold-reckoned": Stroke(
