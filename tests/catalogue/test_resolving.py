@@ -67,6 +67,14 @@ def test_near_numbers_are_named_where_one_is_not_found(workshop: Access) -> None
         workshop.resolve("2024-01")
 
 
+@pytest.mark.parametrize("written", ["x", "1", "w2"])
+def test_a_sign_or_two_are_near_to_nothing(workshop: Access, written: str) -> None:
+    save(workshop, strip(workshopNumber="W 2024-017x"))
+    with pytest.raises(NotFound) as refused:
+        workshop.resolve(written)
+    assert refused.value.details["near"] == []
+
+
 def test_one_identifier_in_two_kinds_asks_for_the_kind(workshop: Access) -> None:
     piece, host = strip(id="fragment/7K3QM2-J"), volume(id="host/7K3QM2-J")
     save(workshop, piece, host)

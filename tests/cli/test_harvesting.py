@@ -9,16 +9,39 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
 
+from guardbook import settings
+from guardbook.catalogue.catalogue import open_catalogue
+from guardbook.cli import main
+from guardbook.errors import WrongUse
 from guardbook.settings import DEFAULT_BASE, NAMESPACE
+from tests.catalogue.shelf import save, strip
 from tests.cli.conftest import Run
 
 LICENCE = "https://creativecommons.org/publicdomain/zero/1.0/"
+
+
+def test_a_refused_reading_leaves_an_empty_catalogue_free_to_choose_its_base(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder, ours = tmp_path / "empty", settings.current()
+    with pytest.raises(SystemExit) as ended:
+        main(["harvest", f"http://127.0.0.1:{free_port()}/", "--data", str(folder)])
+    assert ended.value.code
+    monkeypatch.setattr(settings, "current", lambda: replace(ours, base="https://books.example/"))
+    open_catalogue(folder).close()
+    monkeypatch.setattr(settings, "current", lambda: ours)
+    with open_catalogue(folder) as catalogue:
+        save(catalogue.access(), strip())
+    monkeypatch.setattr(settings, "current", lambda: replace(ours, base="https://books.example/"))
+    with pytest.raises(WrongUse, match=r"begun with the base https://guardbook\.example/"):
+        open_catalogue(folder)
 
 
 def free_port() -> int:

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from guardbook.cli import main
-from guardbook.cli.application import COMMANDS
+from guardbook.cli.application import COMMANDS, INSTEAD
 from guardbook.cli.reference import COLUMNS, reference
 from tests.cli.conftest import Ran, Run
 
@@ -52,8 +52,17 @@ def test_the_version_is_told(told: Run) -> None:
     assert re.fullmatch(r"guardbook \d+\.\d+\.\d+\n", told("--version").out)
 
 
+@pytest.mark.parametrize(("word", "command"), INSTEAD.items())
+def test_what_others_call_a_command_leads_to_ours(told: Run, word: str, command: str) -> None:
+    ran = told(word, "W 1")
+    assert (ran.code, ran.out) == (2, "")
+    assert f"try: guardbook {command}." in ran.err
+    assert command.partition(" ")[0] in {name for name, _, _ in COMMANDS}
+    assert word not in {name for name, _, _ in COMMANDS}
+
+
 @pytest.mark.parametrize(
-    "words", [["bogus"], ["show"], ["export", "--all"], ["identifiers", "0"], ["find", "--limit", "x"]]
+    "words", [["bogus"], ["show"], ["delete", "W 1"], ["identifiers", "0"], ["find", "--limit", "x"]]
 )
 def test_wrong_use_is_told_in_a_few_lines_and_ends_with_two(told: Run, words: list[str]) -> None:
     ran = told(*words)

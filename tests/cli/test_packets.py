@@ -39,6 +39,19 @@ def test_a_damaged_packet_is_refused_with_what_is_wrong(run: Run, tmp_path: Path
     assert "cannot be read" in run("import", tmp_path / "none.zip").err
 
 
+def test_a_folder_that_is_no_archive_is_refused_by_its_name_and_not_searched(
+    run: Run, tmp_path: Path
+) -> None:
+    run("archive", tmp_path / "shelf" / "archive")
+    ran = run("import", tmp_path / "shelf")
+    assert ran.code == 2
+    assert ran.err.startswith(f"{tmp_path / 'shelf'} is neither an archive")
+    assert len(ran.err.splitlines()) == 1
+    broken = tmp_path / "shelf" / "archive"
+    next(broken.rglob("record.nq")).write_text("nothing")
+    assert run("import", broken).err.startswith(f"{broken} was refused")
+
+
 @pytest.mark.parametrize("words", [["packet", "-o", "x.zip"], ["packet", "--all", "W 1", "-o", "x.zip"]])
 def test_what_to_pack_is_said_one_way_or_the_other(run: Run, words: list[str]) -> None:
     assert "or --all" in run(*words).err

@@ -90,6 +90,9 @@ class Ledger:
             with self.connections.writing() as connection:
                 new_tables(connection)
                 _hold_to(connection, "schema", _SCHEMA_VERSION)
+                if _last(connection)[0] == 0:
+                    # a catalogue begins with its first record: whatever looked in before has chosen nothing
+                    connection.execute("DELETE FROM facts WHERE name = 'base'")
                 _hold_to(connection, "base", settings.current().base)
         except BaseException:
             self.close()

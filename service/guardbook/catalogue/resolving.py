@@ -15,6 +15,8 @@ from guardbook.wording import _, either
 
 _BY_IDENTIFIER = "SELECT iri FROM heads WHERE identifier = ? AND (public OR NOT ?) ORDER BY id"
 _BY_NUMBER = "SELECT iri FROM heads WHERE number_key = ? AND (public OR NOT ?)"
+# fewer stand in nearly every number or shelfmark, and are near to none
+_FEWEST_SIGNS = 3
 _KNOWN = "SELECT identifier FROM heads WHERE NOT tombstone AND (public OR NOT ?)"
 _NEAR = """
     SELECT heads.kind || '/' || identifier AS short FROM codes JOIN heads ON heads.id = codes.rowid / 2
@@ -79,7 +81,8 @@ def not_found(connection: sqlite3.Connection, written: str, audience: Audience) 
     identifier = written.rpartition("/")[2]
     known = _known(connection, audience)
     near = [name for name in identifiers.likely_meant(identifier, known) if name in known]
-    if not near and (code := squeezed(written)):
+    code = squeezed(written)
+    if not near and len(code) >= _FEWEST_SIGNS:
         rows = connection.execute(_NEAR, (f"%{code}%", int(audience), int(audience)))
         near = [row["short"] for row in rows]
     told = (

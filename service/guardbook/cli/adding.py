@@ -111,10 +111,10 @@ def template(
     language: Language = "en",
     output: Annotated[
         Path | None,
-        typer.Option("--output", "-o", metavar="FILE", help="The file to write; else it is printed."),
+        typer.Option("--output", "-o", metavar="FILE", help="The file to write; else text is printed."),
     ] = None,
 ) -> None:
     """Give the empty spreadsheet to fill in and add."""
     made = make_template(format_name, language=language, kind=kind)
-    with writing(output) as file:
+    with writing(output, f".{format_name}") as file:
         file.write(made)

@@ -12,7 +12,7 @@ from typer.core import TyperCommand
 
 import guardbook
 from guardbook.cli.printing import say, say_error
-from guardbook.errors import GuardbookError
+from guardbook.errors import GuardbookError, WrongUse
 
 if TYPE_CHECKING:
     from guardbook.cli.serving import Application
@@ -58,6 +58,19 @@ COMMANDS: tuple[tuple[str, str, str], ...] = (
     ("verify", LOOK_AFTER, "looking_after.verify"),
     ("rebuild", LOOK_AFTER, "looking_after.rebuild"),
 )
+
+# what others call it, and what does it here
+INSTEAD = {
+    "backup": "archive FOLDER, or packet --all -o FILE",
+    "cite": "export ID --as citation",
+    "citation": "export ID --as citation",
+    "edit": "set ID FIELD=VALUE",
+    "list": "find",
+    "pdf": "report ID -o FILE",
+    "print": "report ID -o FILE, label or bench-sheet",
+    "remove": "delete ID",
+    "search": "find WORDS",
+}
 
 ABOUT = """A catalogue of fragments taken out of bookbindings, of the volumes that held
 them, and of where each of them sat."""
@@ -125,6 +138,8 @@ def main(words: Sequence[str] | None = None, application: Application | None = N
     asked = next(iter(sys.argv[1:] if words is None else words), None)
     only = asked if asked in {name for name, _panel, _place in COMMANDS} else None
     try:
+        if asked in INSTEAD:
+            raise WrongUse(message=f"There is no command {asked!r}; try: guardbook {INSTEAD[asked]}.")
         make_command(only)(args=words, prog_name="guardbook", obj=application)
     except GuardbookError as error:
         say_error(error)

@@ -16,7 +16,7 @@ from guardbook.cli.options import AsPublic, Data, Language, Name, folder_or_defa
 
 Output = Annotated[
     Path | None,
-    typer.Option("--output", "-o", metavar="FILE", help="The PDF to write; else it is printed."),
+    typer.Option("--output", "-o", metavar="FILE", help="The PDF to write; else it is piped."),
 ]
 Paper = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
 _Length = float | None
@@ -58,7 +58,7 @@ def label(
     """
     paper = on or ("label" if len(names) == 1 else "a4")
     sizes = {"width": width, "height": height, "left": left, "top": top, "gap_x": gap_x, "gap_y": gap_y}
-    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
+    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output, ".pdf") as file:
         made = make_labels(
             access, names, paper, in_language=language, start=start, columns=columns, rows=rows, **sizes
         )
@@ -80,7 +80,7 @@ def bench_sheet(
 
     What is asked for on sight and before lifting, in that order, and the planes of the volume to draw on.
     """
-    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output) as file:
+    with opened(viewer(public=public), folder_or_default(data)) as access, writing(output, ".pdf") as file:
         file.write(make_bench_sheet(access, host, in_language=language, paper=paper))
 
 
@@ -102,6 +102,6 @@ def report(
     it proves, how to cite it.
     """
     folder = folder_or_default(data)
-    with opened(viewer(public=public), folder) as access, writing(output) as file:
+    with opened(viewer(public=public), folder) as access, writing(output, ".pdf") as file:
         made = make_report(access, name, reader, in_language=language, paper=paper, data=folder)
         file.write(made)

@@ -44,7 +44,7 @@ def read_archive(folder: Path) -> tuple[Packet, ArchivedFiles]:
     faults: list[Fault] = []
     records = tuple(_records(objects, faults))
     if faults:
-        raise unreadable(folder.name, faults)
+        raise unreadable(str(folder), faults)
     pictures = tuple(
         (record, f"{record.id} {place}")
         for record in records

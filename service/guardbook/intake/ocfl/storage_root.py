@@ -36,18 +36,17 @@ def object_folders(folder: Path) -> Iterator[Path]:
 def checked_objects(folder: Path) -> list[StoredObject]:
     """Read all objects of a storage root, or the one object that a folder is.
 
-    Raises UnreadableFile with everything that is wrong with any of them; then nothing is read.
+    Raises UnreadableFile with everything that is wrong with any of them; then nothing is read. A folder that
+    is neither is not searched.
     """
+    if not is_storage_root(folder) and not (folder / DECLARATION).is_file():
+        neither = f"{folder} is neither an archive (a folder with {ROOT_DECLARATION} in it, OCFL 1.1) nor an"
+        raise UnreadableFile(message=f"{neither} object of one; a packet is imported as the ZIP file it is.")
     faults = [*_about_root(folder)] if is_storage_root(folder) else []
     found = list(object_folders(folder))
     faults += [fault for one in found for fault in faults_of_object(one)]
-    if not found and not faults:
-        expected = f"an archive (OCFL 1.1): a folder with {ROOT_DECLARATION} or {DECLARATION} in it"
-        faults = [Fault(where=folder.name, found="neither", expected=expected)]
     if faults:
-        raise UnreadableFile(
-            message=f"{folder.name} was refused; nothing of it was kept.", faults=tuple(faults)
-        )
+        raise UnreadableFile(message=f"{folder} was refused; nothing of it was kept.", faults=tuple(faults))
     return [read_object(one) for one in found]
 
 
