@@ -9,6 +9,7 @@ from guardbook.errors import InvalidRecord, NotFound
 from guardbook.evidence.dates_told import dates_told
 from guardbook.evidence.dating import dating_of
 from guardbook.evidence.said import said_in
+from guardbook.records.alteration import Alteration
 from guardbook.records.base import Record
 from guardbook.records.carrier import Carrier
 from tests.binding.bench import (
@@ -41,7 +42,7 @@ def test_a_piece_younger_than_the_text_block_dates_the_binding() -> None:
     assert found.earliest is not None
     assert found.earliest.day == (1712, 1, 1)
     assert found.earliest.words().startswith("Not before 1712: “Pastedown” is of 1712 [fragment/")
-    assert "it is original to stage 1 (bound) [placing/" in found.earliest.words()
+    assert "“Pastedown” is original to stage 1 (bound) [placing/" in found.earliest.words()
 
 
 def test_old_waste_never_gives_an_earliest_date_for_a_binding() -> None:
@@ -62,8 +63,12 @@ def test_old_waste_dates_nothing_even_when_the_date_of_the_text_block_is_taken_b
 
 def test_without_a_dated_text_the_youngest_piece_bounds_it_and_the_answer_says_how_little() -> None:
     found = dated(book(None), *pastedown("1190/1215"))
-    assert years(limits(found))[0] == 1190
-    assert "may be much later than the pieces in it" in found.words()
+    bound = limits(found)
+    assert years(bound)[0] == 1190
+    assert bound.earliest is not None
+    assert bound.earliest.words().startswith("After the waste in it was made, 1190 or later")
+    assert "so this says little" in bound.earliest.words()
+    assert "only after its waste was made, 1190" in bound.span_words()
 
 
 def test_a_repair_dates_itself_and_not_the_binding() -> None:
@@ -178,14 +183,15 @@ def test_the_placing_of_an_original_piece_is_proved_by_the_piece_and_not_by_the_
     assert [(one.date, one.because[0].record) for one in proved] == [("1711", record.id)]
 
 
-def test_a_separation_dated_before_its_placing_is_explained_by_three_statements() -> None:
+def test_a_separation_dated_before_its_placing_is_explained_by_both_dates_and_a_law() -> None:
     strip = piece("Strip", dateMade="1500")
     put = placing("put", "Strip", "Book", 1, when="1893")
     off = separation("off", "Strip", "Book", 2, when="1871")
     found = dated(book("1600", None, None), strip, put, off)
     (clash,) = found.contradictions
-    assert [one.rule for one in clash.statements].count("date") == 2
-    assert "Taking back (1), (2) or (3) alone would mend it" in clash.words()
+    assert [one.rule for one in clash.statements] == ["date", "date"]
+    assert [law.rule for law in clash.laws] == ["placed-before-separated"]
+    assert "Taking back (1) or (2) alone would mend it" in clash.words()
 
 
 def test_a_piece_cannot_have_come_into_a_second_book_before_it_left_the_first() -> None:
@@ -199,7 +205,8 @@ def test_a_piece_cannot_have_come_into_a_second_book_before_it_left_the_first() 
         placing("second", "Comb", "Other", 2, when="1988"),
     )
     (clash,) = dated(*records).contradictions
-    assert "in-one-book-at-a-time" in {one.rule for one in clash.statements}
+    assert {one.rule for one in clash.statements} == {"date"}
+    assert "“Comb” was not in two books at once" in clash.law_words()
 
 
 def test_a_piece_whose_leaving_of_an_earlier_book_is_not_recorded_contradicts_nothing() -> None:
@@ -218,14 +225,72 @@ def test_a_ring_of_before_is_a_contradiction_without_any_date() -> None:
     off = separation("off", "Strip", "Book", None, undoes=iri("placing", "back"))
     back = placing("back", "Strip", "Book", None, undoes=iri("separation", "off"))
     (clash,) = dated(book("1600"), piece("Strip"), off, back).contradictions
-    assert {one.rule for one in clash.statements} == {"placed-before-separated", "put-back-after-lifting"}
+    assert {one.rule for one in clash.statements} == {"put-back-after-lifting"}
+    assert {one.rule for one in clash.laws} == {"placed-before-separated"}
 
 
-def test_what_holds_as_a_rule_only_can_be_taken_back_too() -> None:
+def test_what_holds_as_a_rule_only_is_given_up_before_any_record() -> None:
     blank = dated(book("1600", "1550", "2020"))
-    (clash,) = blank.contradictions
-    rule = next(one for one in clash.mends if one.rule == "text-before-binding")
-    assert "blank paper" in rule.reason
+    assert blank.contradictions == ()
+    assert years(limits(blank)) == (1550, 1550)
+    assert "A book of blank paper may be bound before it is written" in " ".join(blank.notes)
+
+
+def test_a_rule_that_is_given_up_for_one_volume_still_holds_for_another() -> None:
+    found = dated(
+        book("1600", "1550", "2020"), volume("Other", None, textDate="1700"), about=iri("host", "Other")
+    )
+    assert years(limits(found, stage("Other", 1)))[0] == 1700
+    assert found.notes == ()
+
+
+def test_what_a_rule_bounds_is_told_as_a_rule() -> None:
+    earliest = limits(dated(book("1600"))).earliest
+    assert earliest is not None
+    assert "as a rule a text block is there before it is bound" in earliest.words()
+
+
+def test_a_volume_said_to_be_bound_before_it_was_written_is_not_later_than_its_text() -> None:
+    found = dated(book("1512/1519", boundBlank=True))
+    assert years(limits(found)) == (None, 1519)
+    assert "it was bound before it was written" in found.words()
+
+
+def test_no_piece_was_put_into_a_volume_before_the_volume_was_there() -> None:
+    found = dated(book("1650"), *pastedown("1300", original="uncertain"))
+    assert years(limits(found, iri("placing", "pasted")))[0] == 1650
+
+
+def test_a_piece_that_may_be_original_was_not_put_in_before_the_binding() -> None:
+    found = dated(book("1600", "1700", "2020"), *pastedown("1300", original="uncertain"))
+    assert years(limits(found, iri("placing", "pasted")))[0] == 1700
+
+
+def test_a_dated_note_on_the_finished_binding_gives_the_latest_date() -> None:
+    note = made(
+        Alteration, "noted", target=BOOK, stage=stage("Book", 1), alterationKind="inscribed", when="1543"
+    )
+    found = limits(dated(book("1541"), note))
+    assert years(found) == (1541, 1543)
+    assert found.latest is not None
+    assert "is writing on the finished binding of stage 1" in found.latest.words()
+
+
+def test_other_alterations_of_a_volume_give_its_binding_no_latest_date() -> None:
+    cleaned = made(
+        Alteration, "cleaned", target=BOOK, stage=stage("Book", 1), alterationKind="cleaned", when="1543"
+    )
+    assert years(limits(dated(book("1541"), cleaned)))[1] == 2020
+
+
+def test_nobody_is_asked_to_take_back_that_a_piece_was_made_before_it_was_cut() -> None:
+    _, pasted = pastedown("15XX")
+    leaf, put = piece("Leaf", dateMade="1712"), placing("leaf", "Leaf", "Book", 1, originalToAssembly="yes")
+    (clash,) = dated(book("1574"), inscribed(), pasted, leaf, put).contradictions
+    assert {one.rule for one in clash.laws} == {"made-before-cut", "cut-before-placed"}
+    assert {one.rule for one in clash.mends}.isdisjoint({one.rule for one in clash.laws})
+    told = [one.words for one in clash.statements if "is original to" in one.words]
+    assert [words.partition(" is ")[0] for words in told] == ["“Leaf”", "“Pastedown”"]
 
 
 def test_dates_without_one_end_leave_that_side_open() -> None:

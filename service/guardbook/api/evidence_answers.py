@@ -36,6 +36,7 @@ _LIMIT = fields(
     side=one_of("not before", "not after"),
     date=TEXT,
     proved=TRUTH,
+    saysLittle=TRUTH,
     because=many(named("Statement")),
     words=TEXT,
 )
@@ -71,6 +72,7 @@ _DATING = fields(
             "The fewest statements that cannot all hold; `mends` are the keys of those that would mend it.",
             statements=many(named("Statement")),
             mends=many(TEXT),
+            laws=many(named("Statement")),
             words=TEXT,
         )
     ),

@@ -6,8 +6,8 @@ Meiri and Pearl, *Artificial Intelligence* 49, 1991; from memory).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from guardbook.evidence.heights import heights_of, length_of_a_ring
 from guardbook.evidence.network import Arc, Network
@@ -21,11 +21,12 @@ class Conflict:
     """Statements that cannot all hold, in the order of the ring they form; each taken away mends this ring.
 
     `mends` are those that, taken back alone, leave all other statements able to hold, apart from conflicts
-    that share nothing with this one.
+    that share nothing with this one but `laws`, which nothing can take back.
     """
 
     statements: tuple[str, ...]
     mends: tuple[str, ...]
+    laws: tuple[str, ...] = ()
 
 
 def can_hold(network: Network) -> bool:
@@ -33,23 +34,25 @@ def can_hold(network: Network) -> bool:
     return heights_of(network) is not None
 
 
-def conflicts_in(network: Network) -> tuple[Conflict, ...]:
-    """Give conflicts that share no statement, the smallest first, until what is left can hold."""
-    found: list[tuple[str, ...]] = []
+def conflicts_in(network: Network, laws: Collection[str] = ()) -> tuple[Conflict, ...]:
+    """Give conflicts that share no statement, the smallest first, until what is left can hold.
+
+    `laws` are statements that are never taken back, unless there is nothing else in a conflict.
+    """
+    found: list[Conflict] = []
     left = network
-    while (statements := smallest_conflict(left)) is not None:
-        found.append(statements)
-        left = left.without(statements)
-    return tuple(_conflict(network, one, found) for one in found)
+    while (ring := smallest_conflict(left)) is not None:
+        kept = tuple(name for name in ring if name in laws)
+        statements = tuple(name for name in ring if name not in laws)
+        found.append(Conflict(statements, (), kept) if statements else Conflict(ring, ()))
+        left = left.without(found[-1].statements)
+    return tuple(replace(one, mends=_mends(network, one, found)) for one in found)
 
 
-def _conflict(
-    network: Network, statements: tuple[str, ...], all_found: Sequence[tuple[str, ...]]
-) -> Conflict:
-    others = [name for other in all_found if other is not statements for name in other]
+def _mends(network: Network, conflict: Conflict, all_found: Sequence[Conflict]) -> tuple[str, ...]:
+    others = [name for other in all_found if other is not conflict for name in other.statements]
     rest = network.without(others)
-    mends = tuple(name for name in statements if can_hold(rest.without([name])))
-    return Conflict(statements, mends)
+    return tuple(name for name in conflict.statements if can_hold(rest.without([name])))
 
 
 def smallest_conflict(network: Network) -> tuple[str, ...] | None:

@@ -13,11 +13,12 @@ from guardbook.evidence.contradicted import Contradicted, contradicted
 from guardbook.evidence.date_words import reach_words
 from guardbook.evidence.dated import Case, DatedTime, Dating
 from guardbook.evidence.dates_told import binding_stage
+from guardbook.evidence.held import Held, held
 from guardbook.evidence.limits_of import Limits, limits_of
 from guardbook.evidence.meetings import never_together
 from guardbook.evidence.said import Said, said_in
 from guardbook.evidence.situations import Gathered, made, quoted, short, stage_name, text
-from guardbook.evidence.times import Times, times_of
+from guardbook.evidence.times import Times
 from guardbook.records.base import natural_order
 from guardbook.records.event import Event
 from guardbook.records.fragment import Fragment
@@ -38,9 +39,9 @@ def dating_of(dossier: Dossier, iri: str) -> Dating:
         raise NotFound(message=told.format(record=iri))
     said = said_in(dossier)
     clashes = contradicted(said)
-    times = times_without(said, clashes)
+    found = _held(said, clashes)
     wanted = _of_volume(said, record) if isinstance(record, HostVolume) else _of_piece(said, record)
-    dated = tuple(_dated(said, times, one) for one in wanted)
+    dated = tuple(_dated(said, found.times, one) for one in wanted)
     return Dating(
         record=iri,
         name=record.display_title,
@@ -48,7 +49,7 @@ def dating_of(dossier: Dossier, iri: str) -> Dating:
         cases=tuple(_cases(dossier, said, clashes, iri)),
         contradictions=tuple(clash for clash in clashes if _is_about(dossier, clash, iri)),
         dates_nothing=tuple(sorted(_old(said.gathered, iri), key=natural_order)),
-        notes=(*never_together(said.gathered), *_notes(said.gathered, dated, iri), *not_shown(dossier)),
+        notes=(*never_together(said.gathered), *_given_up(dossier, found, iri), *not_shown(dossier)),
     )
 
 
@@ -57,19 +58,36 @@ def not_shown(dossier: Dossier) -> tuple[str, ...]:
     return (withheld_words(dossier.withheld),) if dossier.withheld else ()
 
 
-def times_without(said: Said, clashes: tuple[Contradicted, ...]) -> Times:
+def _held(said: Said, clashes: tuple[Contradicted, ...]) -> Held:
     """Work out the times when the statements of all contradictions are left out."""
-    left_out = {one.key for clash in clashes for one in clash.statements}
-    times = times_of(said.network.without(left_out))
-    if times is None:
+    found = held(said, _left_out(clashes))
+    if found is None:
         raise AssertionError("what is left when every conflict is taken out can hold")
-    return times
+    return found
+
+
+def _left_out(clashes: tuple[Contradicted, ...]) -> set[str]:
+    return {one.key for clash in clashes for one in (*clash.statements, *clash.laws)}
 
 
 def _is_about(dossier: Dossier, clash: Contradicted, iri: str) -> bool:
     """Say whether a contradiction is about this record or what happened in or to it."""
+    return bool(_around(dossier, iri) & clash.records)
+
+
+def _around(dossier: Dossier, iri: str) -> set[str]:
+    """Give a record with what happened in or to it."""
     events = (*dossier.events_at_host(iri), *dossier.events_of_piece(iri))
-    return bool({iri, *(event.id for event in events)} & {one.record for one in clash.statements})
+    return {iri, *(event.id for event in events)}
+
+
+def _given_up(dossier: Dossier, found: Held, iri: str) -> Iterator[str]:
+    """Tell which rules are given up for this record, each once."""
+    about = _around(dossier, iri)
+    for reason, record in {one.reason: one.record for one in found.given_up if one.record in about}.items():
+        yield _("The records [{record}] are against a rule, which is given up here: {rule}").format(
+            record=short(record), rule=reason
+        )
 
 
 class _Wanted:
@@ -185,13 +203,12 @@ def _case(
     place: tuple[HostVolume, Stage],
 ) -> Limits | None:
     said = said_in(dossier, answers)
-    left_out = {one.key for clash in clashes for one in clash.statements}
-    times = times_of(said.network.without(left_out))
-    if times is None:
+    found = held(said, _left_out(clashes))
+    if found is None:
         return None
     host, stage = place
     own = (*own_dates(said, host, stage), *(f"date {iri}" for iri in answers))
-    return limits_of(said, times, host.id + stage.id, own)
+    return limits_of(said, found.times, host.id + stage.id, own)
 
 
 def _old(gathered: Gathered, iri: str) -> Iterator[str]:
@@ -200,16 +217,3 @@ def _old(gathered: Gathered, iri: str) -> Iterator[str]:
             piece = gathered.dossier.piece(event.piece)
             date = f" ({reach_words(piece.date_made)})" if piece and piece.date_made else ""
             yield f"{quoted(gathered.dossier.name(event.piece))}{date} [{short(event.piece)}]"
-
-
-def _notes(gathered: Gathered, dated: tuple[DatedTime, ...], iri: str) -> Iterator[str]:
-    host = gathered.dossier.host(iri)
-    if host is None or host.text_date:
-        return
-    for one in dated:
-        if any(s.rule == "original-not-later" for limit in one.limits.not_before for s in limit.because):
-            yield _(
-                "The text block of {volume} [{record}] is not dated. Waste is as a rule older than its use, "
-                "so this may be much later than the pieces in it: {event}."
-            ).format(volume=quoted(host.display_title), record=short(iri), event=one.name)
-            return

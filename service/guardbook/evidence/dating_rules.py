@@ -20,8 +20,9 @@ FILE = "dating.toml"
 class DatingRule:
     """One rule: in every situation `of` this kind, `before` was not later than `after`.
 
-    `strict` where it was earlier, `silent` where it goes without saying; one that holds `as_a_rule` only has
-    the exception that `unless_words` tell. It applies where all facts in `when` are there and none in
+    `strict` where it was earlier, `silent` where it goes without saying, `law` where it cannot be otherwise;
+    one that holds `as_a_rule` only has the exception that `unless_words` tell, and one that `says_little` is
+    true and of no use for what comes after. It applies where all facts in `when` are there and none in
     `unless`.
     """
 
@@ -35,6 +36,8 @@ class DatingRule:
     unless: frozenset[str] = frozenset()
     strict: bool = False
     silent: bool = False
+    law: bool = False
+    says_little: bool = False
     as_a_rule: bool = False
     unless_words: str = ""
 

@@ -35,13 +35,21 @@ class Limit:
         return from_words(self.day) if self.is_early else until_words(self.day)
 
     @property
+    def says_little(self) -> bool:
+        """Say whether it is only the age of a piece that was put in, which may be much older than its use."""
+        return any(one.says_little for one in self.because[:-1])
+
+    @property
     def is_early(self) -> bool:
         """Say whether it is the early side that it bounds."""
         return self.side == NOT_BEFORE
 
     def heading(self) -> str:
         """Tell the bound alone."""
-        told = _("Not before {date}") if self.is_early else _("Not after {date}")
+        if self.says_little:
+            told = _("After the waste in it was made, {date} or later")
+        else:
+            told = _("Not before {date}") if self.is_early else _("Not after {date}")
         return told.format(date=self.date)
 
     def words(self) -> str:
@@ -54,6 +62,8 @@ class Limit:
     def because_words(self) -> str:
         """Tell the statements, without those that go without saying."""
         told = [one.words for one in self.because if not one.silent] or [one.words for one in self.because]
+        if self.says_little:
+            told.append(_("waste is as a rule older than its use, often by centuries, so this says little"))
         return "; ".join(told)
 
     def as_json(self) -> dict[str, Any]:
@@ -62,6 +72,7 @@ class Limit:
             "side": self.side,
             "date": self.date,
             "proved": self.proved,
+            "saysLittle": self.says_little,
             "because": [one.as_json() for one in self.because],
             "words": self.words(),
         }
@@ -123,18 +134,32 @@ class Limits:
     def proved_words(self) -> str:
         """Say what is proved, on both sides or one; nothing where nothing is."""
         early, late = (
-            next((one.date for one in side if one.proved), None) for side in (self.not_before, self.not_after)
+            next((one for one in side if one.proved), None) for side in (self.not_before, self.not_after)
         )
-        return _both(early, late, _("not before {first} and not after {last}"))
+        if early and early.says_little:
+            return _only_after_waste(early.date, late.date if late else None)
+        first, last = (one.date if one else None for one in (early, late))
+        return _both(first, last, _("not before {first} and not after {last}"))
 
     def span_words(self) -> str:
         """Say both sides in short: `1711 to 1713`."""
         if self.earliest and self.latest and self.earliest.day == self.latest.day:
             return "-".join(f"{part:02}" for part in self.earliest.day)
+        if self.earliest and self.earliest.says_little:
+            return _only_after_waste(self.earliest.date, self.latest.date if self.latest else None)
         early, late = (one.date if one else None for one in (self.earliest, self.latest))
         if early and early == late:
             return early
         return _both(early, late, _("{first} to {last}")) or _("not bounded")
+
+
+def _only_after_waste(made: str, late: str | None) -> str:
+    """Say that only the age of its waste bounds something on the early side, which says little."""
+    if late:
+        return _("not after {last}; on the early side only after its waste was made, {first}").format(
+            first=made, last=late
+        )
+    return _("dated by nothing but its waste, made {date} or later").format(date=made)
 
 
 def _both(early: str | None, late: str | None, both: str) -> str:

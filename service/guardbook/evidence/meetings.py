@@ -76,7 +76,11 @@ def _two_books(gathered: Gathered, piece: str) -> Iterator[Situation]:
                 of="two-books",
                 record=placing.id,
                 times={"leaving": leaving.id, "placing": placing.id},
-                names={"leaving": event_words(leaving), "placing": event_words(placing)},
+                names={
+                    "piece": quoted(gathered.dossier.name(piece)),
+                    "leaving": event_words(leaving),
+                    "placing": event_words(placing),
+                },
             )
 
 

@@ -17,11 +17,17 @@ from guardbook.wording import _
 
 @dataclass(frozen=True)
 class Said:
-    """A network of times and its statements by their keys."""
+    """A network of times and its statements by their keys.
+
+    `laws` are the statements that cannot be otherwise; `as_a_rule` are bounds that hold as a rule only, and
+    are not in the network.
+    """
 
     network: Network
     statements: Mapping[str, Statement]
     gathered: Gathered
+    laws: frozenset[str] = frozenset()
+    as_a_rule: tuple[Bound, ...] = ()
 
 
 def said_in(dossier: Dossier, original: dict[str, bool] | None = None) -> Said:
@@ -36,14 +42,20 @@ def said_in(dossier: Dossier, original: dict[str, bool] | None = None) -> Said:
     for told in dates_told(gathered):
         statements.setdefault(told.statement.key, told.statement)
         bounds += told.bounds()
-    for situation in (*gathered.situations(), *meetings(gathered)):
-        for bound, statement in _by_rules(situation):
-            statements.setdefault(statement.key, statement)
-            bounds.append(bound)
-    return Said(Network.of(bounds), statements, gathered)
+    ruled = [
+        found for situation in (*gathered.situations(), *meetings(gathered)) for found in _by_rules(situation)
+    ]
+    statements.update((statement.key, statement) for _rule, _bound, statement in ruled)
+    return Said(
+        Network.of((*bounds, *(bound for rule, bound, _statement in ruled if not rule.as_a_rule))),
+        statements,
+        gathered,
+        frozenset(bound.statement for rule, bound, _statement in ruled if rule.law),
+        tuple(bound for rule, bound, _statement in ruled if rule.as_a_rule),
+    )
 
 
-def _by_rules(situation: Situation) -> Iterator[tuple[Bound, Statement]]:
+def _by_rules(situation: Situation) -> Iterator[tuple[DatingRule, Bound, Statement]]:
     for rule in _applying(dating_rules().get(situation.of, ()), situation):
         statement = Statement(
             key=f"{rule.id} {' '.join(situation.times[role] for role in (rule.before, rule.after))}",
@@ -52,8 +64,9 @@ def _by_rules(situation: Situation) -> Iterator[tuple[Bound, Statement]]:
             rule=rule.id,
             reason=f"{_(rule.reason)} {_(rule.unless_words) if rule.unless_words else ''}".strip(),
             silent=rule.silent,
+            says_little=rule.says_little,
         )
-        yield _bound(rule, situation, statement.key), statement
+        yield rule, _bound(rule, situation, statement.key), statement
 
 
 def _applying(rules: Iterable[DatingRule], situation: Situation) -> Iterator[DatingRule]:

@@ -131,7 +131,13 @@ class Gathered:
         stages = self.stages(host.id)
         if bound := self.first_binding(host.id):
             times = {"text": text(host.id), "bound": host.id + bound.id}
-            yield Situation(of="volume", record=host.id, times=times, names={"record": short(host.id)})
+            yield Situation(
+                of="volume",
+                record=host.id,
+                times=times,
+                names={"record": short(host.id), "stage": stage_name(bound)},
+                facts=frozenset({"bound-blank"} if host.bound_blank else ()),
+            )
         for earlier, later in pairwise(stages):
             if earlier.number == later.number:
                 continue
@@ -150,6 +156,9 @@ class Gathered:
         times = {"made": made(placing.piece), "cut": cut(placing.piece), "placing": placing.id}
         around, names = self._around(placing)
         names["host"] = quoted(self.dossier.name(placing.host))
+        if self.dossier.host(placing.host):
+            times["text"] = text(placing.host)
+            names["volume"] = short(placing.host)
         return Situation(
             of="placing",
             record=placing.id,
@@ -166,6 +175,11 @@ class Gathered:
             facts.add("original" if original else "not-original")
         if self.old_waste(placing.piece, placing.host):
             facts.add("old-waste")
+        host = self.dossier.host(placing.host)
+        if host and host.bound_blank:
+            facts.add("bound-blank")
+        if host and not host.text_date:
+            facts.add("undated-text")
         if placing.undoes or placing.return_kind:
             facts.add("returned")
         at = next((s for s in self.stages(placing.host) if placing.host + s.id == placing.stage), None)
@@ -192,12 +206,15 @@ class Gathered:
         times, names = {event.kind: event.id}, {"piece": quoted(self.dossier.name(target))}
         if self.dossier.piece(target):
             times["made"] = made(target)
+        facts: frozenset[str] = frozenset()
         if isinstance(event, Alteration):
             around, more = self._around(event)
-            times.update((key, value) for key, value in around.items() if key != "stage")
+            times.update(around)
             names.update(more)
+            if event.alteration_kind == "inscribed" and self.dossier.host(target):
+                facts = frozenset({"inscribed"})
         names[event.kind] = event_words(event)
-        return Situation(of=event.kind, record=event.id, times=times, names=names)
+        return Situation(of=event.kind, record=event.id, times=times, names=names, facts=facts)
 
     def _carriers(self, piece: Fragment) -> Iterator[Situation]:
         for carrier in sorted({place.carrier for place in piece.carrier_places}):

@@ -11,7 +11,7 @@ class Statement:
     """One thing that a record says: a date, or what follows from it by a rule.
 
     `words` are a clause, `record` is the IRI of the record to check it in. What is `silent` goes without
-    saying where the bounds of a date are told.
+    saying where the bounds of a date are told; what `says_little` is true, but of little use.
     """
 
     key: str
@@ -20,6 +20,7 @@ class Statement:
     rule: str
     reason: str = ""
     silent: bool = False
+    says_little: bool = False
 
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""

@@ -10,6 +10,7 @@ from guardbook.records.values import (
     Coordinate,
     Count,
     Date,
+    Flag,
     Millimetres,
     Number,
     Reference,
@@ -106,6 +107,7 @@ class HostVolume(Record):
     binding_kind: Annotated[str, Scheme("binding-kind")] | None = rdf()
     binding_date: Date | None = rdf()
     binding_date_reason: Text | None = rdf()
+    bound_blank: Flag | None = rdf()
     book_format: Annotated[str, Scheme("format")] | None = rdf()
     height: Millimetres | None = rdf()
     width: Millimetres | None = rdf()
