@@ -59,6 +59,16 @@ def test_what_each_option_puts_out_of_reach_is_worked_out_from_the_record() -> N
     assert "reading the hidden face" not in sheet(off).options[0].out_of_reach
 
 
+def test_what_is_planned_to_be_done_while_it_is_lifted_is_not_put_out_of_reach_by_lifting() -> None:
+    off = separation("off", "Strip", "Book", 2, status="planned", examinations=["read-hidden-face"])
+    stay, lift = sheet(off).options
+    assert "reading the hidden face" in stay.reach
+    assert "reading the hidden face" not in lift.reach
+    assert "transmitted light" in lift.reach
+    assert "Within reach while it is lifted" in lift.reach
+    assert "Within reach while it is lifted" not in stay.reach
+
+
 def test_effects_name_what_the_record_says_of_place_fixing_work_and_sight() -> None:
     words = sheet(fixed="sewn-separately").words()
     assert "its place is measured, and no image shows it there" in words

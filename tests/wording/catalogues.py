@@ -36,7 +36,9 @@ _SAID_IN_TABLES: dict[str, frozenset[str]] = {
     "dating.toml": frozenset({"words", "reason", "except"}),
     "evidence.toml": frozenset({"words", "decide", "claims", "claim_words", "observation"}),
     "examinations.toml": frozenset({"needs", "limited"}),
-    "options.toml": frozenset({"aspects", "access", "evidence", "function", "visibility", "undoing"}),
+    "options.toml": frozenset(
+        {"aspects", "reach", "access", "evidence", "function", "visibility", "undoing"}
+    ),
 }
 
 Message = tuple[str | tuple[str, ...], str | None]

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from guardbook.binding.contradictions import sentence
 from guardbook.binding.dossier import Dossier
-from guardbook.evidence.effects import Effect, effects_of, out_of_reach
+from guardbook.evidence.effects import Effect, effects_of, out_of_reach, reach_words
 from guardbook.evidence.weighing import Change, Weighing, complete, number
 from guardbook.records import terms
 from guardbook.records.date_words import date_words
@@ -39,6 +39,11 @@ class OptionSheet:
     worth: Fraction | None
     place: int | None
 
+    @property
+    def reach(self) -> str:
+        """Tell in a sentence what it puts out of reach; nothing where that is nothing."""
+        return reach_words(self.option.option_kind, self.out_of_reach)
+
     def as_json(self) -> dict[str, Any]:
         """Give it as plain data."""
         return {
@@ -48,6 +53,7 @@ class OptionSheet:
             "description": self.option.description,
             "effects": [effect.as_json() for effect in self.effects],
             "outOfReach": list(self.out_of_reach),
+            "outOfReachWords": self.reach,
             "outOfReachStated": self.option.out_of_reach,
             "worth": None if self.worth is None else float(self.worth),
             "place": self.place,
@@ -213,8 +219,8 @@ def option_lines(one: OptionSheet) -> Iterator[str]:
     described = f": {one.option.description}" if one.option.description else ""
     yield f"{sentence(one.label)}{described}"
     yield from (f"  {effect.label}: {effect.words}" for effect in one.effects)
-    if one.out_of_reach:
-        yield "  " + _("Out of reach then: {examinations}.").format(examinations=", ".join(one.out_of_reach))
+    if one.reach:
+        yield f"  {one.reach}"
     if one.option.out_of_reach:
         yield "  " + _("Noted besides: {note}").format(note=one.option.out_of_reach)
 

@@ -13,7 +13,7 @@ from guardbook import settings
 from guardbook.binding.dossier import Dossier
 from guardbook.binding.replay import life_of
 from guardbook.errors import BrokenShapes
-from guardbook.evidence.done import examined
+from guardbook.evidence.done import allowed_for, examined
 from guardbook.evidence.examination_table import ExaminationRow, examination_table
 from guardbook.records import terms
 from guardbook.records.image import Image
@@ -26,9 +26,11 @@ _IN_PLACE = frozenset({"in-place", "before-lifting"})
 
 @dataclass(frozen=True, kw_only=True)
 class OptionRow:
-    """One option: which examinations it puts out of reach in the end, and its words by aspect."""
+    """One option: what it puts out of reach in the end, told by `reach`, and its words by aspect."""
 
     out_of_reach: frozenset[str]
+    is_lifted: bool
+    reach: str
     words: Mapping[str, str]
 
 
@@ -62,7 +64,10 @@ def option_table() -> OptionTable:
         aspects = table["aspects"]
         options = {
             slug: OptionRow(
-                out_of_reach=frozenset(row["out_of_reach"]), words={name: row[name] for name in aspects}
+                out_of_reach=frozenset(row["out_of_reach"]),
+                is_lifted=row["is_lifted"],
+                reach=row["reach"],
+                words={name: row[name] for name in aspects},
             )
             for slug, row in table["options"].items()
         }
@@ -86,15 +91,25 @@ def effects_of(dossier: Dossier, piece: str, option: str) -> tuple[Effect, ...]:
 
 
 def out_of_reach(dossier: Dossier, piece: str, option: str) -> tuple[str, ...]:
-    """Name the examinations, not done yet, that an option puts out of reach in the end, or allows in part."""
+    """Name the examinations, not done yet, that an option puts out of reach in the end, or allows in part.
+
+    What a planned removal allows for will be done where the piece is lifted, and is not named.
+    """
     row = option_table().options.get(option)
     if row is None:
         return ()
+    will_be_done = allowed_for(dossier.events_of_piece(piece)) if row.is_lifted else set()
     return tuple(
         one.label if one.once_back == "no" else f"{one.label} ({_(one.limited)})"
         for one in _not_done(dossier, piece)
-        if one.once_back in row.out_of_reach
+        if one.once_back in row.out_of_reach and one.slug not in will_be_done
     )
+
+
+def reach_words(option: str, examinations: Iterable[str]) -> str:
+    """Tell in a sentence which examinations an option puts out of reach; nothing where there are none."""
+    row, names = option_table().options.get(option), "; ".join(examinations)
+    return _(row.reach).format(examinations=names) if row and names else ""
 
 
 def _not_done(dossier: Dossier, piece: str) -> list[ExaminationRow]:

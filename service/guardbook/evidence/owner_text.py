@@ -36,8 +36,7 @@ def _paragraphs(sheet: DecisionSheet) -> Iterator[str]:
 
 def _way(one: OptionSheet) -> str:
     told = [f"{sentence(one.label)}.", one.option.description, *(effect.words for effect in one.effects)]
-    if one.out_of_reach:
-        told.append(_("Out of reach then: {examinations}.").format(examinations=", ".join(one.out_of_reach)))
+    told.append(one.reach)
     return " ".join(filter(None, told))
 
 
