@@ -6,7 +6,9 @@ from typing import Annotated
 
 from guardbook.records import terms
 from guardbook.records.base import AgentRef, Record, rdf
+from guardbook.records.date_words import date_words
 from guardbook.records.values import Date, Integer, Reference, Scheme, Text
+from guardbook.wording import speaking
 
 FragmentRef = Annotated[str, Reference(("fragment",))]
 HostRef = Annotated[str, Reference(("host",))]
@@ -39,4 +41,6 @@ class Event(Record):
         """Say what happened and when, in a language; nothing where the record does not say it."""
         said = [(name.replace("_", "-"), getattr(self, name, None)) for name in _TELLING]
         labels = [terms.label(scheme, slug, language) for scheme, slug in said if slug]
-        return ", ".join([*labels, *filter(None, [self.when])])
+        with speaking(language):
+            when = date_words(self.when) if self.when else ""
+        return ", ".join([*labels, *filter(None, [when])])
