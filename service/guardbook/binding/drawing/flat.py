@@ -18,6 +18,8 @@ from guardbook.wording import _
 Extent = tuple[float, float, float, float]
 # room between the window and the frame of its axes, in parts of the text size: for stations, for letters
 _PAD, _PAD_LETTERS = 1.3, 3.2
+# a drawing without legend is set small, so it takes up less of its sheet and its text is the larger
+_BARE_SHARE = 0.45
 
 
 @dataclass(frozen=True)
@@ -91,11 +93,12 @@ def _planned(
     """Plan the sheet, and again with more room below where its frame turns out to be narrow."""
     width, high = size
     margins = sheet.Margins(left=axes.LEFT + pad, right=pad + 0.6, top=_PAD + above, bottom=_PAD + 4)
+    beside, share = (False, _BARE_SHARE) if look.bare else (None, 1.0)
     for _round in range(2):
-        layout = sheet.plan(width, high, margins, titles, narrow=look.narrow)
+        layout = sheet.plan(width, high, margins, titles, narrow=look.narrow, beside=beside, share=share)
         below = axes.below(width + 2 * pad * layout.unit, layout.unit)
         margins = replace(margins, bottom=_PAD + below + 3.4)
-    return sheet.plan(width, high, margins, titles, narrow=look.narrow)
+    return sheet.plan(width, high, margins, titles, narrow=look.narrow, beside=beside, share=share)
 
 
 def _framed(window: Window, across: float, up: float) -> Window:

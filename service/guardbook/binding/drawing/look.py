@@ -26,7 +26,8 @@ class Look:
     `link` gives the address a piece is linked to, by its IRI; without it nothing is linked. `pictures` gives
     pictures by the IRI of their records; others are not shown. `name` begins every id, so that
     several drawings can stand in one page; without it, it is made from the title. `marked` is the piece (IRI)
-    that the reader should find at once: it is outlined boldly, also where it is hidden or gone.
+    that the reader should find at once: it is outlined boldly, also where it is hidden or gone. A `bare`
+    drawing of a plane has no legend, for it stands beside it as text.
     """
 
     narrow: bool = False
@@ -35,6 +36,7 @@ class Look:
     pictures: Mapping[str, Picture] = field(default_factory=lambda: MappingProxyType({}))
     name: str | None = None
     marked: str | None = None
+    bare: bool = False
 
     def prefix(self, title: str) -> str:
         """Give what the ids of a drawing begin with."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import shapely
@@ -21,13 +22,15 @@ from guardbook.binding.drawing.svg import Mark
 from guardbook.binding.drawing.visible import Seen, seen_parts
 from guardbook.binding.planes import PlaneName
 from guardbook.binding.scene import Scene
-from guardbook.binding.scene_parts import SceneStation
+from guardbook.binding.scene_parts import SceneGap, SceneStation
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.errors import WrongUse
 from guardbook.wording import _, said_later
 
 # where more pieces than this are on a plane, room is kept in the margin for letters that find none elsewhere
 _CROWD = 12
+# a place or piece smaller than this share of another keeps its letter; and how much must be left for that
+_SMALLER, _LEAST_OWN = 0.9, 0.05
 EDGE_WORDS: Mapping[str, str] = {
     "cover-outside": said_later("edge of the cover"),
     "cover-inside": said_later("edge of the cover"),
@@ -80,7 +83,8 @@ def draw_plane(scene: Scene, name: PlaneName, look: Look = PLAIN) -> str:
     )
     marks = [*plane_marks(drawing, plane, seen, letters), plane_axes(drawing, plane.plane)]
     told = Told(titles=titles, alternative=tuple(plane_words(plane, seen, letters)))
-    return drawing.finished(marks, plane_sections(drawing.pen, plane, seen, letters), told)
+    sections = () if look.bare else plane_sections(drawing.pen, plane, seen, letters)
+    return drawing.finished(marks, sections, told)
 
 
 def plane_marks(
@@ -107,7 +111,8 @@ def plane_marks(
 
 def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
     """Draw the edge of the plane where it is known, and no cover, board or leaf is drawn just there."""
-    box = shapely.box(plane.left, plane.bottom, plane.right, plane.top)
+    half = plane.half_spine or math.inf
+    box = shapely.box(max(plane.left, -half), plane.bottom, min(plane.right, half), plane.top)
     sheets = (item.outline for item in plane.items if item.is_sheet and item.outline is not None)
     drawn = any(sheet.symmetric_difference(box).area < box.area / 100 for sheet in sheets)
     if plane.edges_known and not drawn:
@@ -118,14 +123,14 @@ def _edges(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
 def _gaps(
     drawing: Flat, plane: ScenePlane, seen: Iterable[Seen], letters: Mapping[str, str]
 ) -> Iterator[Mark]:
-    """Draw where pieces are gone, crossed out where the place is empty as one looks at it."""
+    """Draw where pieces are gone, corners struck where the place is empty as one looks at it."""
     there = shapely.union_all([one.area for one in seen if one.item.measured and not one.item.is_sheet])
     for gap in plane.gaps:
         if gap.outline is not None:
             outline = piece_marks.on_paper(drawing, gap.outline)
             covered = gap.outline.intersection(there).area > gap.outline.area / 2
-            letter = letters[gap.piece]
-            yield piece_marks.gap_mark(drawing.pen, outline, gap, letter, crossed=not covered)
+            letter, crossed = letters[gap.piece], gap.measured and not covered
+            yield piece_marks.gap_mark(drawing.pen, outline, gap, letter, crossed=crossed)
 
 
 def _cut_later(drawing: Flat, plane: ScenePlane) -> Iterator[Mark]:
@@ -199,14 +204,32 @@ def _wanted(
             words="" if one.item.measured else _("not measured"),
             ground=one.item.is_sheet,
         )
-    for gap in plane.gaps:
-        if gap.outline is not None:
-            shape = window.shape(gap.outline)
-            yield piece_marks.wanted_letter(pen, piece_marks.gap_letter(letters[gap.piece]), shape, shape)
+    for gap, own in _own_parts(plane, seen):
+        yield piece_marks.wanted_letter(
+            pen,
+            piece_marks.gap_letter(letters[gap.piece]),
+            window.shape(own),
+            window.shape(gap.outline),
+            words="" if gap.measured else _("not measured"),
+        )
     for part in plane.cut_later:
         if part.outline is not None:
             shape, words = window.shape(part.outline), _("cut off later")
             yield piece_marks.wanted_letter(pen, letters[part.piece], shape, shape, words=words)
+
+
+def _own_parts(plane: ScenePlane, seen: Iterable[Seen]) -> Iterator[tuple[SceneGap, BaseGeometry]]:
+    """Give each place where something is gone, less the smaller places and pieces within it."""
+    gaps = [gap for gap in plane.gaps if gap.outline is not None]
+    pieces = [one.area for one in seen if not one.item.is_sheet and not one.area.is_empty]
+    others = [*(gap.outline for gap in gaps if gap.outline is not None), *pieces]
+    tree = shapely.STRtree(others)
+    for gap in gaps:
+        outline: BaseGeometry = gap.outline or shapely.GeometryCollection()
+        near = (others[at] for at in tree.query(outline, predicate="intersects").tolist())
+        within = [other for other in near if other.area < _SMALLER * outline.area]
+        own = outline.difference(shapely.union_all(within)) if within else outline
+        yield gap, outline if own.area < _LEAST_OWN * outline.area else own
 
 
 def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
@@ -237,6 +260,17 @@ def plane_sections(
 def _cut_entries(pen: Pen, plane: ScenePlane, letters: Mapping[str, str]) -> Iterator[Entry]:
     for part in plane.cut_later:
         yield piece_marks.piece_entry(pen, part.words, letters[part.piece], part.piece, hatched=False)
+
+
+def plane_key_words(scene: Scene, name: PlaneName, look: Look = PLAIN) -> tuple[tuple[str, str, str], ...]:
+    """Give what the letters on a plane stand for: each with its words and its piece (IRI), by letter."""
+    plane, letters = plane_of(scene, name), scene_letters(scene, look)
+    there = [(letters[item.piece], piece_words(item), item.piece) for item in plane.items]
+    gone = [
+        (piece_marks.gap_letter(letters[gap.piece]), gap_words(gap), gap.piece)
+        for gap in sorted(plane.gaps, key=lambda gap: place_of(letters[gap.piece]))
+    ]
+    return (*sorted(dict.fromkeys(there), key=lambda one: place_of(one[0])), *gone)
 
 
 def pieces_section(pen: Pen, seen: Iterable[Seen], letters: Mapping[str, str]) -> Section:
