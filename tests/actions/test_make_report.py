@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -10,7 +11,7 @@ from guardbook.actions.gather_report import gather_report
 from guardbook.actions.make_report import make_report
 from guardbook.catalogue.access import Access
 from guardbook.errors import NotFound, WrongUse
-from guardbook.exports.paper import afterwards, done, owner_report, proposal
+from guardbook.exports.paper import afterwards, done, owner_report, proposal, signing
 from guardbook.exports.paper.blocks import Block, Facts, Heading, Pictures, Plate, Table
 from guardbook.exports.paper.treatment import planned_in, received_stage, treatment_of
 from guardbook.records.image import Image
@@ -60,7 +61,24 @@ def test_what_is_only_planned_is_told_apart(demo: Access) -> None:
     assert planned_in(matter)
     told = words(done.treatment_done(matter))
     assert "No treatment is recorded." in told
-    assert "Planned, not done yet" in told
+    planned = told.partition("Planned, not done yet")[2]
+    # consent was given to one of three
+    assert planned.count("Consent | not given yet") == 2
+    assert planned.count("Consent | Town Archive of Quelmarre, 10 February 2025") == 1
+    assert planned.count("Method | not said yet") == 2
+
+
+def test_a_signature_says_that_the_report_was_received_and_no_more(demo: Access) -> None:
+    told = words(signing.signatures(gather_report(demo, SURVEY, weighed=False)))
+    assert "It is no consent to anything." in told
+    assert "Consent to what is planned is given apart from this report" in told
+    assert "For the workshop, Guardbook" in told
+    assert "Received, for the owner, Town Archive of Quelmarre" in told
+    treated = words(signing.signatures(gather_report(demo, DECRETALS, weighed=False)))
+    assert "For the workshop, Guardbook: Mirela Taskovent" in treated
+    assert "planned" not in treated
+    public = replace(gather_report(demo, SURVEY, weighed=False), is_public=True)
+    assert signing.signatures(public) == ()
 
 
 def test_the_proposal_lays_out_every_option_the_choice_and_the_consent(demo: Access) -> None:
@@ -75,17 +93,40 @@ def test_the_proposal_lays_out_every_option_the_choice_and_the_consent(demo: Acc
         assert said in told
 
 
-def test_pieces_treated_alike_on_one_day_are_told_once(demo: Access) -> None:
+def test_of_pieces_treated_alike_only_what_differs_is_told_of_each(demo: Access) -> None:
+    told = words(done.treatment_done(gather_report(demo, DECRETALS, weighed=False)))
+    assert "11 October 2021 – 5 pieces: lifted in treatment, lifted and returned" in told
+    assert told.count("Methyl cellulose, 4 per cent") == 1
+    kept = [line for line in told.splitlines() if "kept as a sample" in line]
+    assert len(kept) == 1
+    assert "B89RYC-6" in kept[0]
+
+
+def test_what_all_removals_share_is_told_once(demo: Access) -> None:
+    told = words(done.treatment_done(gather_report(demo, DECRETALS, weighed=False)))
+    assert told.count("Treatment agreement of 1 July 2021.") == 1
+    assert told.count("Library of the College of Saint Ovrin, 1 July 2021") == 1
+    assert "not recorded" not in told
+
+
+def test_nothing_stands_in_for_what_was_put_back(demo: Access) -> None:
     blocks = done.treatment_done(gather_report(demo, DECRETALS, weighed=False))
-    together = [block.text for block in blocks if isinstance(block, Heading) and ";" in block.text]
-    assert any("0DEY6G-7" in text and "C1E59P-Z" in text for text in together)
+    told = words(blocks)
+    (label,) = {line.split(" | ")[0] for line in told.splitlines() if line.endswith("| new lining")} - {""}
+    nothing = [line for line in told.splitlines() if line == f"{label} | nothing"]
+    # the patch alone was lifted for good with nothing in its place
+    assert len(nothing) == 1
+    lost = told.partition("What was altered or lost")[2].partition("Materials")[0]
+    assert lost.count("| Nothing. |") == 1
 
 
 def test_what_was_lost_and_what_was_put_in_is_told(demo: Access) -> None:
     told = words(done.treatment_done(gather_report(demo, DECRETALS, weighed=False)))
     lost = told.partition("What was altered or lost")[2]
     assert "A corner of 2 mm" in lost
-    assert "Japanese paper" in lost.partition("Materials added and removed")[2]
+    materials = lost.partition("Materials added and removed")[2]
+    assert "Japanese paper" in materials
+    assert "Laid over the new spine leather." in materials
 
 
 def test_each_piece_is_said_to_be_somewhere_and_what_is_out_of_reach(demo: Access) -> None:
@@ -99,11 +140,37 @@ def test_each_piece_is_said_to_be_somewhere_and_what_is_out_of_reach(demo: Acces
 
 def test_the_drawings_show_the_volume_before_and_after(demo: Access) -> None:
     matter = gather_report(demo, TOLL_BOOK, weighed=False)
-    plates = [block for block in afterwards.plates(matter) if isinstance(block, Plate)]
-    assert len(plates) == len(matter.before) + len(matter.after) >= 2
-    assert plates[0].heading
-    assert all(plate.alternative for plate in plates)
-    assert all("scale 1 : " in plate.caption for plate in plates)
+    plates = [block for block in afterwards.afterwards(matter) if isinstance(block, Plate)]
+    drawn = [drawing for plate in plates for drawing in plate.drawings]
+    assert len(drawn) == len(matter.drawings.before) + len(matter.drawings.after) >= 2
+    assert {one.caption.partition(".")[0] for one in drawn} == {"Before treatment", "After treatment"}
+    assert all(one.alternative for one in drawn)
+    assert all("scale 1 : " in one.caption for one in drawn)
+
+
+def test_drawings_that_can_be_read_side_by_side_share_a_page(demo: Access) -> None:
+    matter = gather_report(demo, DECRETALS, weighed=False)
+    (plate,) = [block for block in afterwards.afterwards(matter) if isinstance(block, Plate)]
+    assert [one.caption.partition(".")[0] for one in plate.drawings] == [
+        "Before treatment",
+        "After treatment",
+    ]
+
+
+def test_drawn_is_what_is_measured_and_decided_about_and_the_rest_is_named(demo: Access) -> None:
+    drawings = gather_report(demo, SURVEY, weighed=False).drawings
+    assert [sheet.plane for sheet in drawings.after] == ["The inside of the lower board"]
+    assert "66WKRM-5" not in " ".join(drawings.not_drawn)
+    assert {iri.rpartition("/")[2] for iri in drawings.not_drawn} == {"ZFV834-1", "EYC69X-F"}
+
+
+def test_what_cannot_all_be_true_is_told(demo: Access) -> None:
+    told = words(afterwards.afterwards(gather_report(demo, DECRETALS, weighed=False)))
+    clashes = told.partition("Where the records contradict each other")[2]
+    assert "was placed in Chronicle of the towns on the Ombrisse, 1530" in clashes
+    assert "9 March 1988" in clashes
+    quiet = words(afterwards.afterwards(gather_report(demo, SURVEY, weighed=False)))
+    assert "contradict" not in quiet
 
 
 def test_a_picture_whose_file_is_gone_is_told_of_in_its_place(workshop: Access) -> None:

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from guardbook.actions.binding_dossier import pictures_of
 from guardbook.actions.date_record import date_record
 from guardbook.actions.decide import decide
-from guardbook.actions.draw_stage import draw_stage
+from guardbook.actions.draw_for_report import drawn_as_received, drawn_for, drawn_in_place
 from guardbook.actions.event_dossier import dossier_of_host, dossier_of_piece, seen
 from guardbook.actions.examinations_of_event import examinations_of_event
 from guardbook.actions.export_records import surroundings
 from guardbook.actions.image_file import kept_file
 from guardbook.actions.weigh_evidence import weigh_evidence
-from guardbook.binding.dossier import Dossier
-from guardbook.binding.drawing.which import DrawingName
+from guardbook.binding.contradictions import Contradiction
+from guardbook.binding.dossier import Dossier, piece_of
+from guardbook.binding.ordering import is_planned
 from guardbook.binding.pieces import PieceTold, pieces_of
 from guardbook.binding.replay import life_of
+from guardbook.binding.whereabouts import Whereabouts, whereabouts
 from guardbook.catalogue.access import Access, Viewer
 from guardbook.errors import WrongUse
 from guardbook.evidence.decision import DecisionSheet
@@ -25,11 +27,11 @@ from guardbook.evidence.examinations import Examinations
 from guardbook.exports.citation import citations
 from guardbook.exports.paper.label import newest
 from guardbook.exports.paper.matter import Matter, Pictured
-from guardbook.exports.paper.plates import StageSheet
-from guardbook.exports.paper.treatment import received_stage
+from guardbook.exports.paper.plates import PlaceSheet
 from guardbook.imaging.smaller import smaller
 from guardbook.records.base import Model, Record
 from guardbook.records.decision import Decision
+from guardbook.records.event import Event
 from guardbook.records.fields import fields_of
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
@@ -39,7 +41,6 @@ from guardbook.records.separation import Separation
 from guardbook.records.values import Reference
 from guardbook.wording import _, language
 
-PLANES_SHOWN = 2
 # 300 dots an inch and more on half the width of a page
 PRINTED_PX = 1280
 _CALLED_BY_NAME = frozenset({"agent", "institution", "carrier"})
@@ -56,11 +57,12 @@ def gather_report(access: Access, name: str, *, weighed: bool, data: Path | None
         message = _("{record} is neither a volume nor a piece. Reports are of those.")
         raise WrongUse(message=message.format(record=subject.short))
     host, dossier, pieces = _told_of(access, subject)
+    told = whereabouts(dossier, subject.id) if isinstance(subject, Fragment) else None
     pictures = _images(access, subject, pieces)
     around = surroundings(access, language())
     decisions = tuple(_decisions(access, subject, pieces))
     whole = _with_people(access, dossier, [*pictures, *(sheet.decision for sheet in decisions)])
-    before, after = _drawn(access, host)
+    asked = {subject.id, *(iri for sheet in decisions for iri in sheet.decision.about), *_planned(dossier)}
     return Matter(
         subject=subject,
         host=host,
@@ -70,8 +72,10 @@ def gather_report(access: Access, name: str, *, weighed: bool, data: Path | None
         examinations=dict(_examinations(access, whole, pieces)),
         evidence=weigh_evidence(access, subject.id) if weighed else None,
         dating=date_record(access, subject.id) if weighed else None,
-        before=before,
-        after=after,
+        whereabouts=told,
+        contradictions=_contradictions(dossier, host, told),
+        drawings=drawn_for(access, host, pieces, asked, subject.id if told else None),
+        in_place=_in_place(access, host, told),
         pictures=tuple(Pictured(image=image, jpeg=_jpeg(image, data)) for image in pictures),
         citation=next(citations([subject], around)),
         when=newest(whole.records.values(), around),
@@ -92,6 +96,27 @@ def _told_of(
         return None, dossier, ()
     at_host = pieces_of(dossier, host.id).pieces
     return host, dossier, tuple(one for one in at_host if one.piece == subject.id)
+
+
+def _planned(dossier: Dossier) -> set[str]:
+    """Give the pieces of which something is planned."""
+    events = (record for record in dossier.records.values() if isinstance(record, Event))
+    return {piece for event in events if is_planned(event) and (piece := piece_of(event))}
+
+
+def _in_place(access: Access, host: HostVolume | None, told: Whereabouts | None) -> PlaceSheet | None:
+    if told:
+        return drawn_in_place(access, told)
+    return drawn_as_received(access, host) if host else None
+
+
+def _contradictions(
+    dossier: Dossier, host: HostVolume | None, told: Whereabouts | None
+) -> tuple[Contradiction, ...]:
+    """Give what the records of the subject say that cannot all be true."""
+    if told:
+        return told.contradictions
+    return pieces_of(dossier, host.id).contradictions if host else ()
 
 
 def _last_host(dossier: Dossier, piece: Fragment) -> HostVolume | None:
@@ -152,45 +177,3 @@ def _references(model: Model) -> Iterator[str]:
                 yield from _references(item)
             elif isinstance(field.marker, Reference):
                 yield item
-
-
-def _drawn(access: Access, host: HostVolume | None) -> tuple[tuple[StageSheet, ...], tuple[StageSheet, ...]]:
-    """Draw a volume as it was received and as it stands, the planes on which most pieces lay."""
-    if host is None:
-        return (), ()
-    try:
-        standing = draw_stage(access, host.id)
-    except WrongUse:
-        return (), ()
-    received = received_stage(host)
-    if received is None or received >= standing.scene.stage:
-        return (), _sheets(access, host, None, _most_pieces(standing.others))
-    keys = _most_pieces(draw_stage(access, host.id, received).others)
-    return _sheets(access, host, received, keys), _sheets(access, host, None, keys)
-
-
-def _most_pieces(others: Iterable[DrawingName]) -> tuple[str, ...]:
-    """Name the planes with most pieces; cuts and gatherings only repeat what lies on them."""
-    planes = [
-        one
-        for one in others
-        if not one.key.startswith("section-") and one.key not in {"gatherings", "closed"}
-    ]
-    planes.sort(key=lambda one: -one.pieces)
-    shown = [one.key for one in planes if one.pieces] or [one.key for one in planes[:1]]
-    return tuple(shown[:PLANES_SHOWN])
-
-
-def _sheets(
-    access: Access, host: HostVolume, stage: int | None, keys: Iterable[str]
-) -> tuple[StageSheet, ...]:
-    found = []
-    for key in keys:
-        drawn = draw_stage(access, host.id, stage, like=key, id_prefix=f"s{stage or 0}-{key}")
-        words: Mapping[str, str] = {one.key: one.words for one in drawn.others}
-        if drawn.key == key:
-            sheet = StageSheet(
-                wide=drawn.svg, narrow=drawn.narrow(), stage=drawn.scene.stage_words, plane=words[key]
-            )
-            found.append(sheet)
-    return tuple(found)

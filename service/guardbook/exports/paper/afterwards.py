@@ -3,28 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from guardbook.binding.now import Now
-from guardbook.exports.paper.blocks import Block, Bullets, Paragraph, Plate, Signatures, section, table
+from guardbook.exports.paper.blocks import Block, Bullets, Paragraph, section, table
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.photographs import AFTER, other_photographs, photographs
-from guardbook.exports.paper.plates import plate
-from guardbook.exports.paper.said import label_of, listed, term
+from guardbook.exports.paper.plates import plates
+from guardbook.exports.paper.said import days_written_out, label_of, listed, term
 from guardbook.exports.paper.treatment import treatment_of
 from guardbook.records.separation import Separation
-from guardbook.wording import _
+from guardbook.wording import _, language
 
 
 def afterwards(matter: Matter) -> tuple[Block, ...]:
-    """Tell how volume and pieces stand after the treatment."""
+    """Tell how volume and pieces stand after the treatment, or as they are."""
+    title = _("After treatment") if treatment_of(matter) else _("As it stands")
     return (
-        *section(_("After treatment"), photographs(matter, AFTER)),
+        *section(title, (*_drawn(matter), *photographs(matter, AFTER), *plates(matter.drawings))),
         *section(_("Where each piece is now"), _where(matter)),
         *section(_("What is out of reach now"), _out_of_reach(matter)),
+        *section(_("Where the records contradict each other"), _contradictions(matter)),
         *section(_("To mind"), _cautions(matter)),
         *section(_("Other photographs"), other_photographs(matter)),
     )
+
+
+def _drawn(matter: Matter) -> Iterator[Block]:
+    """Say what is drawn on the pages that follow, and what is not."""
+    drawings = matter.drawings
+    planes = dict.fromkeys(sheet.plane for sheet in (*drawings.before, *drawings.after))
+    if planes:
+        told = (
+            _("Drawn as received and as it stands: {planes}.")
+            if drawings.before
+            else _("Drawn as it stands: {planes}.")
+        )
+        yield Paragraph(told.format(planes="; ".join(map(in_sentence, planes))))
+    if drawings.not_drawn:
+        names = "; ".join(map(matter.piece, drawings.not_drawn))
+        yield Paragraph(
+            _("Not drawn, but told of above in words: {pieces}.").format(pieces=names), quiet=True
+        )
+
+
+def in_sentence(plane: str) -> str:
+    """Begin the name of a plane as it stands within a sentence."""
+    return plane if language() == "de" else f"{plane[:1].lower()}{plane[1:]}"
+
+
+def _contradictions(matter: Matter) -> tuple[Block, ...]:
+    found = dict.fromkeys(days_written_out(clash.found) for clash in matter.contradictions)
+    if not found:
+        return ()
+    note = _(
+        "Not all of this can be true. It is told as it is recorded; nothing was put right because of it."
+    )
+    return (Bullets(tuple(found)), Paragraph(note, quiet=True))
 
 
 def _where(matter: Matter) -> tuple[Block, ...]:
@@ -93,33 +127,9 @@ def _reach_rows(matter: Matter) -> Iterator[tuple[str, ...]]:
 
 
 def _cautions(matter: Matter) -> tuple[Block, ...]:
-    told = dict.fromkeys(caution for found in matter.examinations.values() for caution in found.cautions)
+    # on paper each is told once, whatever of which piece it is shown for
+    reasons = _("{caution} Shown because of: {reasons}.").partition("{reasons}")[0].replace("{caution}", "")
+    told = dict.fromkeys(
+        caution.partition(reasons)[0] for found in matter.examinations.values() for caution in found.cautions
+    )
     return (Bullets(tuple(told)),) if told else ()
-
-
-def signatures(matter: Matter) -> tuple[Block, ...]:
-    """Give the lines to sign on: who treated, who owns; not on what is printed for the public."""
-    if matter.is_public:
-        return ()
-    done_by = dict.fromkeys(iri for event in treatment_of(matter) for iri in event.by)
-    owner = getattr(matter.host or matter.subject, "owner", None) or getattr(
-        matter.host or matter.subject, "keeper", None
-    )
-    names = (
-        *(matter.name(iri) for iri in done_by),
-        *([_("For the owner, {name}").format(name=matter.name(owner))] if owner else []),
-    )
-    lines = tuple(_("{name}\nPlace, date, signature").format(name=name) for name in names)
-    return (Signatures(lines),) if lines else ()
-
-
-def plates(matter: Matter) -> tuple[Block, ...]:
-    """Give the drawings of the volume before and after, each on a page of its own, at the end."""
-    found: list[Plate] = [
-        *(plate(sheet, _("Before treatment.")) for sheet in matter.before),
-        *(
-            plate(sheet, _("After treatment.") if matter.before else _("As it stands."))
-            for sheet in matter.after
-        ),
-    ]
-    return tuple(replace(one, heading="" if number else _("Drawings")) for number, one in enumerate(found))

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
 
 from guardbook.binding.ordering import is_planned
+from guardbook.binding.pieces import PieceTold
+from guardbook.binding.stays import Stay
 from guardbook.exports.paper.blocks import Block, facts, section, table
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.photographs import BEFORE, photographs
-from guardbook.exports.paper.places import place_line
-from guardbook.exports.paper.said import date_said, label_of, listed, millimetres, size, term
+from guardbook.exports.paper.places import places_told
+from guardbook.exports.paper.said import (
+    date_said,
+    label_of,
+    language_of_text,
+    listed,
+    millimetres,
+    size,
+    term,
+)
+from guardbook.exports.paper.treatment import received_stage
 from guardbook.records.fragment import Fragment
 from guardbook.records.host import HostVolume
 from guardbook.records.separation import Separation
@@ -68,11 +78,15 @@ def piece_facts(piece: Fragment) -> Iterator[tuple[str, str | None]]:
     yield label("script"), _term("script", piece.script)
     yield label("notation"), _term("notation", piece.notation)
     yield label("lines"), str(piece.lines) if piece.lines is not None else None
+    yield label("columns"), str(piece.columns) if piece.columns is not None else None
     yield label("linePitch"), millimetres(piece.line_pitch) if piece.line_pitch is not None else None
+    yield label("ruling"), piece.ruling
     yield label("decoration"), piece.decoration
     yield label("watermark"), piece.watermark
     yield label("textIdentified"), piece.text_identified
+    yield label("textLanguages"), listed(language_of_text(code) for code in piece.text_languages)
     yield label("firstWords"), piece.first_words
+    yield label("hiddenFace"), piece.hidden_face
     yield label("dateMade"), _reasoned(piece.date_made, piece.date_reason)
     yield label("placeMade"), _reasoned(piece.place_made, piece.place_reason, is_date=False)
     yield label("note"), piece.note
@@ -92,22 +106,29 @@ def _reasoned(value: str | None, reason: str | None, *, is_date: bool = True) ->
 def _pieces(matter: Matter) -> Sequence[Block]:
     rows = tuple(_piece_row(matter, one) for one in matter.pieces)
     head = (_("Piece"), _("What it was"), _("Where"), _("How it was held"), _("Condition"))
-    return table(head, rows, (3.2, 2.2, 2.6, 2.2, 3.0))
+    return table(head, rows, (2.9, 2.0, 3.8, 2.1, 2.4))
 
 
-def _piece_row(matter: Matter, one: Any) -> tuple[str, ...]:
-    stay = one.stays[0] if one.stays else None
+def _piece_row(matter: Matter, one: PieceTold) -> tuple[str, ...]:
+    stay = _found_in(matter, one)
+    lying = stay.lyings[-1] if stay and stay.lyings else None
     piece = matter.dossier.piece(one.piece)
-    positions = stay.lyings[-1].positions if stay and stay.lyings else ()
     function = stay.said("function") if stay else None
     fixings = stay.said("fixings") or () if stay else ()
-    return (
-        matter.piece(one.piece),
+    told = (
         _term("function", function),
-        "\n".join(dict.fromkeys(place_line(position) for position in positions)),
+        places_told(stay, lying) if stay and lying else "",
         listed(term("fixing", slug) for slug in fixings),
         (piece.condition if piece else None) or "",
     )
+    return (matter.piece(one.piece), *(words or _("not recorded") for words in told))
+
+
+def _found_in(matter: Matter, one: PieceTold) -> Stay | None:
+    """Give the stay in which a piece was found: that at the stage as received, or else the first."""
+    received = received_stage(matter.host)
+    there = [stay for stay in one.stays if received is not None and stay.holds_at(received)]
+    return next(iter([*there, *one.stays]), None)
 
 
 def _examined(matter: Matter) -> tuple[Block, ...]:
@@ -118,14 +139,12 @@ def _examined(matter: Matter) -> tuple[Block, ...]:
         for event in matter.dossier.events_of_piece(one.piece)
         if isinstance(event, Separation) and not is_planned(event)
     ]
-    rows = [
-        (
-            matter.piece(event.piece),
-            listed(term("examination", slug) for slug in event.examinations),
-            event.examinations_note or "",
-        )
-        for event in removals
-        if event.examinations or event.examinations_note
-    ]
+    rows: dict[tuple[str, str], dict[str, None]] = {}
+    for event in removals:
+        named = listed(term("examination", slug) for slug in event.examinations)
+        if named or event.examinations_note:
+            pieces = rows.setdefault((named, event.examinations_note or ""), {})
+            pieces[matter.piece(event.piece)] = None
+    told = [(";\n".join(pieces), *examined) for examined, pieces in rows.items()]
     head = (_("Piece"), _("Examined"), _("Noted"))
-    return section(_("What was examined"), table(head, rows, (3.0, 4.0, 4.0)), 2)
+    return section(_("What was examined"), table(head, told, (3.4, 4.0, 3.6)), 2)

@@ -70,18 +70,6 @@ class Pictures:
 
 
 @dataclass(frozen=True)
-class Plate:
-    """A drawing on a page of its own, `wide` (mm) on paper, upright or across, perhaps under a heading."""
-
-    svg: str
-    caption: str
-    alternative: str
-    wide: float
-    across: bool
-    heading: str = ""
-
-
-@dataclass(frozen=True)
 class Drawing:
     """A drawing in the run of the text, `wide` (mm) on paper."""
 
@@ -92,13 +80,47 @@ class Drawing:
 
 
 @dataclass(frozen=True)
+class Plate:
+    """One drawing, or several beside each other, as large as a page: across on a page of their own."""
+
+    drawings: tuple[Drawing, ...]
+    across: bool
+
+
+@dataclass(frozen=True)
+class KeyedDrawing:
+    """A drawing, and beside it what its letters stand for, in bold type where so marked."""
+
+    drawing: Drawing
+    key: tuple[tuple[str, str, bool], ...]
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class DrawingsDone:
+    """A place that no drawing comes after: those that wait for room are put before it."""
+
+
+@dataclass(frozen=True)
 class Signatures:
     """Lines to sign on, each with what stands under it."""
 
     lines: tuple[str, ...]
 
 
-Block = Heading | Paragraph | Facts | Table | Bullets | Pictures | Plate | Drawing | Signatures
+Block = (
+    Heading
+    | Paragraph
+    | Facts
+    | Table
+    | Bullets
+    | Pictures
+    | Plate
+    | Drawing
+    | KeyedDrawing
+    | DrawingsDone
+    | Signatures
+)
 
 
 @dataclass(frozen=True, kw_only=True)

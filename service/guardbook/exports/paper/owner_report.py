@@ -9,15 +9,17 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from guardbook.exports.paper.afterwards import afterwards, plates, signatures
+from guardbook import settings
+from guardbook.exports.paper.afterwards import afterwards
 from guardbook.exports.paper.before_treatment import before_treatment
-from guardbook.exports.paper.blocks import Block, Document, Paragraph, section, set_document
+from guardbook.exports.paper.blocks import Block, Document, DrawingsDone, Paragraph, section, set_document
 from guardbook.exports.paper.done import treatment_done
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.photographs import files_of
 from guardbook.exports.paper.proposal import proposal
 from guardbook.exports.paper.qr import qr_svg
 from guardbook.exports.paper.said import date_said, day, listed
+from guardbook.exports.paper.signing import signatures
 from guardbook.exports.paper.treatment import treatment_of
 from guardbook.wording import _, ngettext
 
@@ -46,6 +48,8 @@ def owner_report(matter: Matter, paper: str = "a4") -> bytes:
 
 def _cover(matter: Matter) -> Iterator[tuple[str, str]]:
     subject = matter.subject
+    yield _("Made by"), settings.current().name
+    yield _("As the records stood on"), day(matter.when)
     yield _("Identifier"), subject.identifier
     if subject.workshop_number:
         yield _("Workshop number"), subject.workshop_number
@@ -72,8 +76,8 @@ def owner_blocks(matter: Matter) -> Iterator[Block]:
     yield from proposal(matter)
     yield from treatment_done(matter)
     yield from afterwards(matter)
+    yield DrawingsDone()
     yield from section(_("Signed"), signatures(matter))
-    yield from plates(matter)
 
 
 def _in_short(matter: Matter) -> tuple[Block, ...]:

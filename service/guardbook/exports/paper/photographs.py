@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from guardbook.binding.contradictions import sentence
 from guardbook.exports.paper.blocks import Block, Picture, Pictures
 from guardbook.exports.paper.matter import Matter, Pictured
 from guardbook.exports.paper.said import date_said, listed, term
@@ -39,7 +40,7 @@ def _file_name(one: Pictured) -> str:
 
 
 def _printed(matter: Matter, one: Pictured) -> Picture:
-    caption = ". ".join(part.rstrip(".") for part in _caption(matter, one) if part) + "."
+    caption = ". ".join(sentence(part.rstrip(".")) for part in _caption(matter, one) if part) + "."
     return Picture(
         file=_file_name(one),
         caption=caption,

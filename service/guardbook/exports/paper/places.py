@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from guardbook.binding.contradictions import sentence
 from guardbook.binding.dossier import Dossier
+from guardbook.binding.place_words import place_words
 from guardbook.binding.replay import life_of
-from guardbook.binding.stays import Stay
+from guardbook.binding.stays import Lying, Stay
 from guardbook.exports.paper.said import term
 from guardbook.exports.surroundings import Surroundings
 from guardbook.records.base import Record
@@ -50,6 +52,13 @@ def stay_line(stay: Stay, dossier: Dossier) -> str:
 def volume_line(host: HostVolume) -> str:
     """Name a volume with its shelfmark."""
     return f"{host.display_title} ({host.shelfmark})" if host.shelfmark else host.display_title
+
+
+def places_told(stay: Stay, lying: Lying) -> str:
+    """Say where a piece lay, with distances, in the words that are used everywhere, a place a line."""
+    angle = stay.said("writing_angle")
+    told = (sentence(place_words(position, lying, angle)) for position in lying.positions)
+    return "\n".join(dict.fromkeys(told))
 
 
 def place_line(position: Position) -> str:

@@ -9,7 +9,7 @@ from guardbook.evidence.weighing import number
 from guardbook.exports.paper.blocks import Block, Bullets, Heading, Paragraph, Table, facts, section
 from guardbook.exports.paper.matter import Matter
 from guardbook.exports.paper.said import date_said, term
-from guardbook.wording import _
+from guardbook.wording import _, decimal
 
 
 def proposal(matter: Matter) -> tuple[Block, ...]:
@@ -25,13 +25,11 @@ def _decision(matter: Matter, sheet: DecisionSheet) -> Iterator[Block]:
         yield Paragraph(decision.question)
     yield _options(sheet)
     for one in sheet.options:
-        if one.effects or one.out_of_reach:
+        if one.effects or one.reach:
             yield Heading(_("What it would mean: {option}").format(option=_option(one)), 3)
             yield from facts((effect.label, effect.words) for effect in one.effects)
-        if one.out_of_reach:
-            yield Paragraph(
-                _("Out of reach then: {examinations}.").format(examinations="; ".join(one.out_of_reach))
-            )
+        if one.reach:
+            yield Paragraph(one.reach)
     yield from _weighed(sheet)
     yield Heading(_("What was chosen"), 3)
     yield from facts(_choice(matter, sheet))
@@ -47,7 +45,7 @@ def _options(sheet: DecisionSheet) -> Table:
             _option(one),
             one.option.description or "",
             one.option.out_of_reach or "",
-            number(one.worth) if one.worth is not None else "–",
+            decimal(number(one.worth)) if one.worth is not None else "–",
         )
         for one in sheet.options
     )
@@ -57,7 +55,7 @@ def _options(sheet: DecisionSheet) -> Table:
 
 def _weighed(sheet: DecisionSheet) -> Iterator[Block]:
     weights = tuple(
-        _("{criterion}: weight {weight}").format(criterion=name, weight=number(weight))
+        _("{criterion}: weight {weight}").format(criterion=name, weight=decimal(number(weight)))
         for _id, name, weight in sheet.criteria
         if weight
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 
+from babel import Locale
 from babel.dates import format_date, format_skeleton
 
 from guardbook.completeness.forms import form_of
@@ -14,6 +15,7 @@ from guardbook.records import terms
 from guardbook.records.date_words import date_words
 from guardbook.wording import decimal, language
 
+_DAY = re.compile(r"(?<![\d-])(\d{4})-(\d{2})-(\d{2})(?![\d-])")
 _NUMBERED = re.compile(r"(?<![\d-])(\d{4})-(\d{2})(?:-(\d{2}))?(?![\d-])")
 
 
@@ -58,7 +60,22 @@ def _locale() -> str:
 
 def date_said(edtf: str | None) -> str:
     """Say an EDTF date in words, with its days and months written out; nothing where there is none."""
-    return _NUMBERED.sub(_written_out, date_words(edtf)) if edtf else ""
+    return months_written_out(date_words(edtf)) if edtf else ""
+
+
+def days_written_out(text: str) -> str:
+    """Write the whole days in a sentence out; a year with a month may be part of a title, and stays."""
+    return _DAY.sub(_written_out, text)
+
+
+def months_written_out(text: str) -> str:
+    """Write the days and months in words of dates alone out."""
+    return _NUMBERED.sub(_written_out, text)
+
+
+def language_of_text(code: str) -> str:
+    """Name a language by its code, in the language now spoken: `la` is Latin."""
+    return str(Locale(language()).languages.get(code, code))
 
 
 def _written_out(found: re.Match[str]) -> str:
