@@ -26,6 +26,7 @@ class ScenePlane:
     `limits_from` says where the edges come from: `stated` for the plane or for the one on its back, `size`
     of the volume, or `pieces`, the pieces on it with a margin. `stations` lie at their y on this plane, where
     it is known how cover and text block lay on each other. `panels` are those of the spine, from the head.
+    `half_spine` is half the width of the text block on its back, which linings may reach beyond.
     `gaps` are where pieces were before, `cut_later` the parts of pieces that were there still.
     """
 
@@ -38,6 +39,7 @@ class ScenePlane:
     items: tuple[SceneItem, ...] = ()
     stations: tuple[SceneStation, ...] = ()
     panels: tuple[Panel, ...] = ()
+    half_spine: float | None = None
     gaps: tuple[SceneGap, ...] = ()
     cut_later: tuple[SceneGap, ...] = ()
 

@@ -158,6 +158,7 @@ def bare_plane(
         top=limits.top,
         limits_from=limits.source,
         stations=stations_on(host, name, stage),
+        half_spine=half_spine(host) if name.plane == "textblock-spine" else None,
         panels=panels_on(host, name, stage, limits) if name.plane in SPINE_PLANES else (),
     )
 

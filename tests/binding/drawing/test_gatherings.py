@@ -10,6 +10,7 @@ from guardbook.binding.drawing.gatherings import draw_gatherings
 from guardbook.binding.drawing.look import Look
 from guardbook.binding.scene import Scene
 from guardbook.errors import WrongUse
+from guardbook.wording import speaking
 from tests.binding.bench import at, piece, placing, separation, volume
 from tests.binding.drawing.easel import Read, bounds, elements, extent, shelf
 from tests.binding.stage_set import book, station
@@ -103,3 +104,9 @@ def test_the_drawing_says_what_of_it_is_to_scale_and_what_is_not_known() -> None
 def test_a_volume_without_gatherings_cannot_be_drawn_so() -> None:
     with pytest.raises(WrongUse, match="No gatherings are recorded for Book"):
         draw_gatherings(shelf())
+
+
+def test_the_ends_of_the_leaves_are_named_in_the_language_of_the_reader() -> None:
+    with speaking("de"):
+        texts = Read(draw_gatherings(sewn(guard("Strip", 1)))).texts()
+    assert {"← Fuß", "Kopf →"} <= set(texts)

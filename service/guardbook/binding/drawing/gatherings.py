@@ -147,7 +147,7 @@ def _row(
         x=window.x - aside,
         y=window.y,
     )
-    yield axes.up_axis(pen, window, frame, axes.AxisWords("tail", "mm", "head"))
+    yield axes.up_axis(pen, window, frame, axes.AxisWords(_("tail"), "mm", _("head")))
 
 
 def _strip(pen: Pen, column: Window, one: Gathered, letters: Mapping[str, str]) -> Iterator[Mark]:

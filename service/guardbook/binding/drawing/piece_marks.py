@@ -23,6 +23,8 @@ from guardbook.wording import _
 # outlines are drawn to a three-thousandth of the width of the sheet: finer is not seen, and costs bytes
 _FINENESS = 3000.0
 _FACE_WIDTH = 0.95
+# how long the strokes into the corners of an empty place are, in text sizes
+_STRUCK = 1.3
 
 
 def outline_stroke(certainty: str | None, *, measured: bool) -> Stroke:
@@ -81,21 +83,31 @@ def gap_letter(letter: str) -> str:
 
 
 def gap_mark(pen: Pen, outline: BaseGeometry, gap: SceneGap, letter: str, *, crossed: bool) -> Mark:
-    """Draw where a piece lay that is gone: its outline dotted, crossed out where its place is empty."""
-    stroke = LINES["gap" if crossed else "gap-filled"]
-    left, top, right, bottom = outline.bounds
-    cross = shapely.MultiLineString([[(left, top), (right, bottom)], [(left, bottom), (right, top)]])
-    path = path_of(outline) + (path_of(cross.intersection(outline)) if crossed else "")
-    pen.use(f"gap {crossed}", _(stroke.words), gap_sample(pen, crossed=crossed))
+    """Draw where a piece lay that is gone: its outline dotted, the corners of an empty place struck."""
+    stroke = LINES["gap" if crossed else "gap-filled"] if gap.measured else NOT_MEASURED
+    struck = _struck(outline, _STRUCK * pen.unit).intersection(outline) if crossed else None
+    path = path_of(outline) + (path_of(struck) if struck else "")
+    sample = gap_sample(pen, crossed=crossed) if gap.measured else _line_sample(pen, stroke)
+    pen.use(f"gap {stroke.words}", _(stroke.words), sample)
     shape = mark("path", d=path, fill="none", **stroke.attributes(pen.unit))
     return pen.linked([shape], gap.piece, f"{letter}: {gap.name}")
+
+
+def _struck(outline: BaseGeometry, length: float) -> BaseGeometry:
+    """Give a short stroke into each corner: of whole diagonals, those of nested places run together."""
+    left, top, right, bottom = outline.bounds
+    long = min(length, (right - left) / 2.2, (bottom - top) / 2.2)
+    corners = [
+        (x, y, dx, dy) for x, dx in ((left, long), (right, -long)) for y, dy in ((top, long), (bottom, -long))
+    ]
+    return shapely.MultiLineString([[(x, y), (x + dx, y + dy)] for x, y, dx, dy in corners])
 
 
 def gap_sample(pen: Pen, *, crossed: bool = False) -> Mark:
     """Draw the sample of a gap for the legend."""
     x, y = SWATCH_WIDTH * pen.unit / 2, SWATCH_HEIGHT * pen.unit / 2
-    cross = shapely.MultiLineString([[(-x, -y), (x, y)], [(-x, y), (x, -y)]])
-    path = path_of(shapely.box(-x, -y, x, y)) + (path_of(cross) if crossed else "")
+    box = shapely.box(-x, -y, x, y)
+    path = path_of(box) + (path_of(_struck(box, x)) if crossed else "")
     return mark("path", d=path, fill="none", **LINES["gap"].attributes(pen.unit))
 
 

@@ -204,12 +204,12 @@ def _wanted(
             words="" if one.item.measured else _("not measured"),
             ground=one.item.is_sheet,
         )
-    for gap, own in _own_parts(plane, seen):
+    for gap, outline, own in _own_parts(plane, seen):
         yield piece_marks.wanted_letter(
             pen,
             piece_marks.gap_letter(letters[gap.piece]),
             window.shape(own),
-            window.shape(gap.outline),
+            window.shape(outline),
             words="" if gap.measured else _("not measured"),
         )
     for part in plane.cut_later:
@@ -218,18 +218,19 @@ def _wanted(
             yield piece_marks.wanted_letter(pen, letters[part.piece], shape, shape, words=words)
 
 
-def _own_parts(plane: ScenePlane, seen: Iterable[Seen]) -> Iterator[tuple[SceneGap, BaseGeometry]]:
-    """Give each place where something is gone, less the smaller places and pieces within it."""
-    gaps = [gap for gap in plane.gaps if gap.outline is not None]
+def _own_parts(
+    plane: ScenePlane, seen: Iterable[Seen]
+) -> Iterator[tuple[SceneGap, BaseGeometry, BaseGeometry]]:
+    """Give each place where something is gone, whole, and less the smaller places and pieces within it."""
+    gaps = [(gap, gap.outline) for gap in plane.gaps if gap.outline is not None]
     pieces = [one.area for one in seen if not one.item.is_sheet and not one.area.is_empty]
-    others = [*(gap.outline for gap in gaps if gap.outline is not None), *pieces]
+    others = [*(outline for _gap, outline in gaps), *pieces]
     tree = shapely.STRtree(others)
-    for gap in gaps:
-        outline: BaseGeometry = gap.outline or shapely.GeometryCollection()
+    for gap, outline in gaps:
         near = (others[at] for at in tree.query(outline, predicate="intersects").tolist())
         within = [other for other in near if other.area < _SMALLER * outline.area]
         own = outline.difference(shapely.union_all(within)) if within else outline
-        yield gap, outline if own.area < _LEAST_OWN * outline.area else own
+        yield gap, outline, outline if own.area < _LEAST_OWN * outline.area else own
 
 
 def _taken(drawing: Flat, seen: Iterable[Seen]) -> Iterator[BaseGeometry]:
