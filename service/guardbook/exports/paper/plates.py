@@ -90,13 +90,18 @@ def plates(drawings: Drawings) -> tuple[Plate, ...]:
 
 
 def _pages(told: Sequence[tuple[StageSheet, str]]) -> list[Plate]:
-    """Give drawings one page if they can be read on it beside each other, else a page each."""
+    """Give drawings one page if they can be read on it beside each other and are not much smaller so."""
     room = ((ROOM[0] - BETWEEN_MM) / 2, ROOM[1] - BETWEEN_MM)
     fitted = [_best(_tried(sheet, (room,))) for sheet, _says in told]
-    if len(told) > 1 and all(one.text >= _READABLE_MM for one in fitted):
+    alone = [_best(_tried(sheet, (ROOM, ACROSS))) for sheet, _says in told]
+    if len(told) > 1 and all(map(_is_as_good, fitted, alone)):
         drawn = (_drawing(sheet, says, one) for (sheet, says), one in zip(told, fitted, strict=True))
         return [Plate(tuple(drawn), across=False)]
     return [plate(sheet, says) for sheet, says in told]
+
+
+def _is_as_good(beside: _Fitted, alone: _Fitted) -> bool:
+    return beside.text >= _READABLE_MM and beside.scale >= alone.scale / 2
 
 
 def plate(sheet: StageSheet, says: str) -> Plate:
