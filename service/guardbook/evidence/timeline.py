@@ -1,7 +1,8 @@
 """A timeline of the dates of a volume or piece as SVG: bounds as bars, the reasons with each bar.
 
-A thick bar is what all statements together leave, a thin one what is proved without the date that the record
-itself states; an arrow says that nothing bounds that side.
+A full bar is what all statements together leave, a hollow one what is proved without the date that the record
+itself states: so they are told apart where only one of them is there. An arrow says that nothing bounds that
+side.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from guardbook.binding.drawing.lettering import FAMILY, LEADING, lines_of, paragraph, spoken, text_mark
 from guardbook.binding.drawing.look import PLAIN, Look
 from guardbook.binding.drawing.strokes import GREY, INK, PAPER
-from guardbook.binding.drawing.svg import NAMESPACE, Mark, mark, number
+from guardbook.binding.drawing.svg import NAMESPACE, Mark, Value, mark, number
 from guardbook.errors import WrongUse
 from guardbook.evidence.dated import DatedTime, Dating
 from guardbook.evidence.days import day_number
@@ -20,7 +21,7 @@ from guardbook.records.dates import Day
 from guardbook.wording import _
 
 # sizes in mm on paper
-_TEXT, _BORDER, _BAR, _THIN = 3.2, 4.0, 2.0, 0.8
+_TEXT, _BORDER, _BAR, _HOLLOW, _EDGE = 3.2, 4.0, 2.0, 1.3, 0.25
 _WIDE, _NARROW = 180.0, 90.0
 _ARROW = 3.0
 _STEPS = (1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500, 1000)
@@ -80,8 +81,8 @@ def draw_timeline(dating: Dating, look: Look = PLAIN) -> str:
 
 def _key() -> str:
     return _(
-        "Thick: what all statements together leave. Thin: what is proved without the date that the record "
-        "itself states. Arrow: nothing bounds it on that side."
+        "Full bar: what all statements together leave. Hollow bar: what is proved without the date that the "
+        "record itself states. Arrow: nothing bounds it on that side."
     )
 
 
@@ -123,7 +124,7 @@ def _bars(one: DatedTime, scale: _Scale, y: float) -> Iterator[Mark]:
     proved = one.limits.proved()
     first, last = one.limits.earliest, one.limits.latest
     left = (first.day if first else None, last.day if last else None)
-    for days, height in ((proved, _THIN), (left, _BAR)):
+    for days, height in ((proved, _HOLLOW), (left, _BAR)):
         if not any(days):
             continue
         yield _bar(scale, y + (_BAR - height) / 2, days, height)
@@ -135,14 +136,18 @@ def _bars(one: DatedTime, scale: _Scale, y: float) -> Iterator[Mark]:
 def _bar(scale: _Scale, y: float, days: tuple[Day | None, Day | None], height: float) -> Mark:
     start = scale.left if days[0] is None else scale.x(days[0])
     end = scale.right if days[1] is None else scale.x(days[1], end=True)
-    return mark("rect", x=start, y=y, width=max(end - start, 0.4), height=height, fill=INK)
+    return mark("rect", x=start, y=y, width=max(end - start, 0.4), height=height, **_paint(height))
 
 
 def _arrow(x: float, y: float, turn: int, height: float) -> Mark:
     """Point past the edge of the scale, from a bar of this height: to the left for -1, to the right for 1."""
     tip, half = x + turn * _ARROW, 0.2 + 0.4 * height
     way = f"M{number(tip)} {number(y)}L{number(x)} {number(y - half)}V{number(y + half)}Z"
-    return mark("path", d=way, fill=INK)
+    return mark("path", d=way, **_paint(height))
+
+
+def _paint(height: float) -> dict[str, Value]:
+    return {"fill": INK if height == _BAR else PAPER, "stroke": INK, "stroke_width": _EDGE}
 
 
 def _sheet(dating: Dating, marks: list[Mark], size: tuple[float, float], prefix: str, *, role: str) -> str:
