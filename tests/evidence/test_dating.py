@@ -66,9 +66,9 @@ def test_without_a_dated_text_the_youngest_piece_bounds_it_and_the_answer_says_h
     bound = limits(found)
     assert years(bound)[0] == 1190
     assert bound.earliest is not None
-    assert bound.earliest.words().startswith("After the waste in it was made, 1190 or later")
+    assert bound.earliest.words().startswith("After the pieces in it were made, 1190 or later")
     assert "so this says little" in bound.earliest.words()
-    assert "only after its waste was made, 1190" in bound.span_words()
+    assert "only after the pieces in it were made, 1190" in bound.span_words()
 
 
 def test_a_repair_dates_itself_and_not_the_binding() -> None:
@@ -264,6 +264,12 @@ def test_no_piece_was_put_into_a_volume_before_the_volume_was_there() -> None:
 def test_a_piece_that_may_be_original_was_not_put_in_before_the_binding() -> None:
     found = dated(book("1600", "1700", "2020"), *pastedown("1300", original="uncertain"))
     assert years(limits(found, iri("placing", "pasted")))[0] == 1700
+
+
+def test_the_date_of_a_piece_that_may_be_original_does_not_prove_the_binding() -> None:
+    record, put = pastedown("15XX", original="uncertain", when="1566/1567")
+    found = limits(dated(book("1500", "1566/1567", "2020"), record, put))
+    assert [one.date for one in found.not_after if one.proved] == ["2020"]
 
 
 def test_a_dated_note_on_the_finished_binding_gives_the_latest_date() -> None:

@@ -129,9 +129,14 @@ def own_dates(said: Said, host: HostVolume, stage: Stage) -> tuple[str, ...]:
     keys += [
         f"date {event.id}"
         for event in said.gathered.dossier.events_at_host(host.id)
-        if isinstance(event, Placing) and event.stage == time and not _dates_itself(event)
+        if isinstance(event, Placing) and event.stage == time and _may_be_original(event)
     ]
     return tuple(keys)
+
+
+def _may_be_original(placing: Placing) -> bool:
+    """Say whether the date of a placing may be that of the assembly, and so no proof of it."""
+    return placing.original_to_assembly != "no" and not (placing.undoes or placing.return_kind)
 
 
 def _dates_itself(placing: Placing) -> bool:

@@ -47,7 +47,7 @@ class Limit:
     def heading(self) -> str:
         """Tell the bound alone."""
         if self.says_little:
-            told = _("After the waste in it was made, {date} or later")
+            told = _("After the pieces in it were made, {date} or later")
         else:
             told = _("Not before {date}") if self.is_early else _("Not after {date}")
         return told.format(date=self.date)
@@ -137,7 +137,7 @@ class Limits:
             next((one for one in side if one.proved), None) for side in (self.not_before, self.not_after)
         )
         if early and early.says_little:
-            return _only_after_waste(early.date, late.date if late else None)
+            return _only_after_its_pieces(early.date, late.date if late else None)
         first, last = (one.date if one else None for one in (early, late))
         return _both(first, last, _("not before {first} and not after {last}"))
 
@@ -146,20 +146,20 @@ class Limits:
         if self.earliest and self.latest and self.earliest.day == self.latest.day:
             return "-".join(f"{part:02}" for part in self.earliest.day)
         if self.earliest and self.earliest.says_little:
-            return _only_after_waste(self.earliest.date, self.latest.date if self.latest else None)
+            return _only_after_its_pieces(self.earliest.date, self.latest.date if self.latest else None)
         early, late = (one.date if one else None for one in (self.earliest, self.latest))
         if early and early == late:
             return early
         return _both(early, late, _("{first} to {last}")) or _("not bounded")
 
 
-def _only_after_waste(made: str, late: str | None) -> str:
-    """Say that only the age of its waste bounds something on the early side, which says little."""
+def _only_after_its_pieces(made: str, late: str | None) -> str:
+    """Say that only the age of its pieces bounds something on the early side, which says little."""
     if late:
-        return _("not after {last}; on the early side only after its waste was made, {first}").format(
+        return _("not after {last}; on the early side only after the pieces in it were made, {first}").format(
             first=made, last=late
         )
-    return _("dated by nothing but its waste, made {date} or later").format(date=made)
+    return _("dated by nothing but the pieces in it, made {date} or later").format(date=made)
 
 
 def _both(early: str | None, late: str | None, both: str) -> str:
