@@ -59,7 +59,8 @@ def test_a_ledger_that_is_something_else_is_not_touched(tmp_path: Path) -> None:
 def test_a_catalogue_begun_with_one_base_is_not_opened_with_another(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    open_catalogue(tmp_path).close()
+    with open_catalogue(tmp_path) as catalogue:
+        save(catalogue.access(), strip())
     monkeypatch.setenv("GUARDBOOK_BASE", "https://other.example/")
     settings.current.cache_clear()
     try:
