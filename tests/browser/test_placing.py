@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from playwright.sync_api import Page
+import shapely
+from playwright.sync_api import Locator, Page
 
 from tests.browser.looking import Opener, Served, tab_to
 from tests.browser.placing import (
@@ -214,3 +215,18 @@ def test_a_finger_moves_the_piece_and_scrolls_beside_it(open_page: Opener, demo:
     page.wait_for_timeout(300)
     assert page.evaluate("scrollY") > scrolled + 20
     assert part(page, "y").input_value() == moved
+
+
+def test_the_name_of_the_piece_leaves_the_measure_beside_it_in_sight(demo: Served, open_page: Opener) -> None:
+    page = opened(open_page(demo), PASTEDOWN)
+    places = (page.locator(".label-piece"), *page.locator("line.distance").all())
+    name, *measures = (shapely.box(*edges(found)) for found in places)
+    assert len(measures) == 2
+    assert not any(name.intersects(measure) for measure in measures)
+
+
+def edges(found: Locator) -> tuple[float, float, float, float]:
+    """Give left, top, right, bottom on the screen."""
+    box = found.bounding_box()
+    assert box is not None
+    return box["x"], box["y"], box["x"] + box["width"], box["y"] + box["height"]

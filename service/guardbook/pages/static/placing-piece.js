@@ -117,7 +117,8 @@ function inside(view, [x, y]) {
 function sideLabel(view, box, piece, words, handle) {
   const text = `${words.thisPiece}, ${piece.position.mirrored ? words.back : words.front}`;
   const wide = text.length * 7.4;
-  const level = Math.min(Math.max((box.top + box.bottom) / 2 + 4, 14), view.height - 50);
+  // over the measure across, which is written at half its height
+  const level = Math.min(Math.max((box.top + box.bottom) / 2 - 24, 14), view.height - 50);
   if (box.right + 8 + wide < view.width) return named(text, [box.right + 8, level], "start");
   if (box.left - 8 - wide > 0) return named(text, [box.left - 8, level], "end");
   const middle = Math.min(Math.max((box.left + box.right) / 2, wide / 2 + 4), view.width - wide / 2 - 4);
