@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 
@@ -213,6 +214,14 @@ def test_every_volume_and_piece_of_the_demo_has_its_reports(demo: Access) -> Non
 def test_the_same_records_give_the_same_bytes(demo: Access) -> None:
     assert make_report(demo, TOLL_BOOK, "scholar") == make_report(demo, TOLL_BOOK, "scholar")
     assert make_report(demo, TOLL_BOOK) == make_report(demo, TOLL_BOOK)
+
+
+def test_the_head_says_who_made_the_report_and_as_of_when(demo: Access) -> None:
+    matter = replace(gather_report(demo, SURVEY, weighed=False), when=datetime(2025, 2, 11, tzinfo=UTC))
+    head = dict(owner_report.head(matter))
+    assert head["Made by"] == "Guardbook"
+    assert head["As the records stood on"] == "11 February 2025"
+    assert "Treated by" not in head
 
 
 def test_what_there_is_no_report_of_is_refused(demo: Access) -> None:

@@ -53,7 +53,6 @@ class OptionSheet:
             "description": self.option.description,
             "effects": [effect.as_json() for effect in self.effects],
             "outOfReach": list(self.out_of_reach),
-            "outOfReachWords": self.reach,
             "outOfReachStated": self.option.out_of_reach,
             "worth": None if self.worth is None else float(self.worth),
             "place": self.place,

@@ -35,7 +35,7 @@ def owner_report(matter: Matter, paper: str = "a4") -> bytes:
         below=_("For the public")
         if matter.is_public
         else _("For the owner; holds what is not for the public"),
-        facts=tuple(_cover(matter)),
+        facts=tuple(head(matter)),
         qr=qr_svg(subject.id),
         qr_says=_("QR code that leads to {address}").format(address=subject.id),
         blocks=tuple(owner_blocks(matter)),
@@ -46,7 +46,8 @@ def owner_report(matter: Matter, paper: str = "a4") -> bytes:
     return set_document(document, matter.when)
 
 
-def _cover(matter: Matter) -> Iterator[tuple[str, str]]:
+def head(matter: Matter) -> Iterator[tuple[str, str]]:
+    """Give what stands at the head: who made it, as of when, and what it is of."""
     subject = matter.subject
     yield _("Made by"), settings.current().name
     yield _("As the records stood on"), day(matter.when)
