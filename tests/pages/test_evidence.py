@@ -55,7 +55,7 @@ def test_statements_that_cannot_all_hold_are_numbered_and_those_that_would_mend_
 ) -> None:
     page = browser.get(f"/{LAW_BOOK}/evidence").text
     clash = page.partition('<div class="clash">')[2].partition("</div>")[0]
-    assert "These 2 cannot all hold" in clash
+    assert "These two cannot both hold" in clash
     assert clash.count("<li") == 2
     assert clash.count('<li class="mends">') == 1
     assert "was not in two books at once" in clash

@@ -35,6 +35,8 @@ class Contradicted:
     def heading(self) -> str:
         """Say how many statements cannot hold together."""
         count = len(self.statements)
+        if count == 2:
+            return _("These two cannot both hold")
         return ngettext("This cannot hold", "These {count} cannot all hold", count).format(count=count)
 
     def mend_words(self) -> str:
