@@ -101,7 +101,7 @@ def test_a_conservator_goes_ahead_with_a_reason(
     page = open_page(own_demo, width=width, scripts=scripts, may_fail=("status of 400",))
     page.goto("/bench")
     page.goto(f"{GUARD}/before-lifting")
-    expect(page.get_by_role("status")).to_contain_text("22 things are open")
+    expect(page.get_by_role("status")).to_contain_text("25 things are open")
     page.get_by_label("Lifted on").fill("24.11.2025")
     page.get_by_label("Who says so").fill("Mirela")
     go_ahead(page)

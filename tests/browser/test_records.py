@@ -92,7 +92,7 @@ def test_two_uses_of_a_cover_are_laid_over_each_other_and_told_apart(
     page.goto(f"{ACCOUNTS}.html")
     page.locator("#over").get_by_role("link", name="which held the same").first.click()
     expect(page.get_by_role("heading", level=1)).to_have_text("Two laid over each other")
-    table = page.get_by_role("region", name="Which use accounts for which trace")
+    table = page.get_by_role("table", name="Which use accounts for which trace")
     expect(table.get_by_role("row").filter(has_text="lacing hole").first).to_be_visible()
     expect(page.locator("svg:visible")).to_have_count(1)
     check_fits(page)

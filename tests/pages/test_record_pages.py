@@ -94,7 +94,7 @@ def test_a_volume_says_how_far_its_dates_are_proved_and_what_would_settle_the_re
     assert "Stage 1 (As first bound): 1541 to 1543" in page
     assert "Not before 1541: the text block of “Decretals with commentary, printed 1541” is of 1541" in page
     assert "What would settle the rest" in page
-    assert "These 3 cannot all hold" in page
+    assert "These two cannot both hold" in page
 
 
 def test_a_volume_leads_to_the_other_use_of_its_cover_and_to_its_own_stages_laid_over(
