@@ -105,7 +105,7 @@ def test_a_conservator_goes_ahead_with_a_reason(
     page.get_by_label("Lifted on").fill("24.11.2025")
     page.get_by_label("Who says so").fill("Mirela")
     go_ahead(page)
-    expect(page.get_by_role("alert")).to_contain_text("why it goes ahead though 22 things are open")
+    expect(page.get_by_role("alert")).to_contain_text("why it goes ahead though 25 things are open")
     expect(page.get_by_label("Who says so")).to_have_value("Mirela")
     page.get_by_label("Why it goes ahead").fill("The joint is giving way.")
     go_ahead(page)
