@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import shapely
@@ -113,6 +113,13 @@ def _box(middle: Point, one: Wanted) -> BaseGeometry:
     return shapely.box(x - half, y - high, x + half, y + high)
 
 
+def _boxes(middles: NDArray[np.float64], one: Wanted) -> NDArray[Any]:
+    """Give the boxes of a letter at many places at once, which takes a fraction of one at a time."""
+    x, y, half, high = middles[:, 0], middles[:, 1], one.width / 2, one.height / 2
+    found: NDArray[Any] = shapely.box(x - half, y - high, x + half, y + high)
+    return found
+
+
 def _inside(one: Wanted, room: _Room) -> Point | None:
     """Find room within what is in sight: clear of all traces, else of those that have extent."""
     on_lines: list[_Place] = []
@@ -143,8 +150,7 @@ def _fitting(one: Wanted) -> Iterator[list[_Place]]:
         if part.covers(box):
             yield [(middle, box)]
         spots = _grid(part, middle)
-        x, y, half, high = spots[:, 0], spots[:, 1], one.width / 2, one.height / 2
-        boxes = shapely.box(x - half, y - high, x + half, y + high)
+        boxes = _boxes(spots, one)
         fits = shapely.covers(part, boxes)
         yield list(zip(map(tuple, spots[fits].tolist()), boxes[fits], strict=True))
 
@@ -154,8 +160,8 @@ def _beside(one: Wanted, room: _Room) -> Placed | None:
     part = max(_areas(one.area), key=lambda part: part.area, default=None)
     if part is None:
         return None
-    spots = (spot for spot in _around(part, one) if room.has_no_letter(spot, one))
-    places = [(spot, _box(spot, one)) for spot in spots]
+    spots = [spot for spot in _around(part, one) if room.has_no_letter(spot, one)]
+    places = list(zip(spots, _boxes(np.array(spots), one), strict=True)) if spots else []
     for spot, box in _clear(_clear(places, room.pieces), room.traces):
         if room.within.covers(box):
             _, anchor = shapely.shortest_line(shapely.Point(spot), part).coords
