@@ -8,6 +8,7 @@ from shapely.geometry.base import BaseGeometry
 
 from guardbook.binding.contradictions import event_words, sentence
 from guardbook.binding.limits import Limits
+from guardbook.binding.ordering import Step
 from guardbook.binding.replay import Life
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.stays import Stay
@@ -22,14 +23,20 @@ _LEAST_SHARE = 0.01
 def cuts_after(life: Life | None, stay: Stay, stage: int) -> Iterator[Alteration]:
     """Give each time a piece was cut down after a stage of the volume it was in."""
     steps = life.steps if life else ()
+    cuts = [(at, step) for at, step in enumerate(steps) if _is_cut(step)]
+    if not cuts:
+        return
     order = {step.event.id: at for at, step in enumerate(steps)}
     begun = order.get(stay.placing.id, -1) if stay.placing else -1
     ended = order.get(stay.leaving.id, len(steps)) if stay.leaving else len(steps)
-    for at, step in enumerate(steps):
-        if isinstance(step.event, Alteration) and step.event.alteration_kind in CUTS:
-            within = begun < at and step.host == stay.host and (step.stage or 0) > stage
-            if at > ended or within:
-                yield step.event
+    for at, step in cuts:
+        within = begun < at and step.host == stay.host and (step.stage or 0) > stage
+        if isinstance(step.event, Alteration) and (at > ended or within):
+            yield step.event
+
+
+def _is_cut(step: Step) -> bool:
+    return isinstance(step.event, Alteration) and step.event.alteration_kind in CUTS
 
 
 def cut_later(item: SceneItem, limits: Limits, cuts: Iterator[Alteration]) -> Iterator[SceneGap]:

@@ -21,6 +21,7 @@ from guardbook.binding.scene_items import Laid, Setting, item_of, laid_out, on_o
 from guardbook.binding.scene_parts import SceneGap, SceneItem
 from guardbook.binding.scene_planes import ScenePlane
 from guardbook.binding.stations_in_use import COVER_PLANES, SPINE_PLANES, registration_at, stations_on
+from guardbook.binding.stays import Stay
 from guardbook.records.host import HostVolume
 
 _ORDER = list(PLANES)
@@ -68,12 +69,15 @@ class SettingOut:
         bare = bare_plane(self._setting.host, self._setting.stage, name, limits)
         return replace(bare, items=items, gaps=gaps, cut_later=self._cut_later(items, limits))
 
+    @cached_property
+    def _stays(self) -> dict[str, Stay]:
+        return {laid.stay.piece: laid.stay for laid in self._there}
+
     def _cut_later(self, items: Iterable[SceneItem], limits: Limits) -> tuple[SceneGap, ...]:
-        stays = {laid.stay.piece: laid.stay for laid in self._there}
         found: list[SceneGap] = []
         for item in items:
             life = self._setting.lives.get(item.piece)
-            cuts = cuts_after(life, stays[item.piece], self._setting.stage)
+            cuts = cuts_after(life, self._stays[item.piece], self._setting.stage)
             found.extend(cut_later(item, limits, cuts))
         return tuple(found)
 
